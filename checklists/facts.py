@@ -1,0 +1,330 @@
+"""What can happen in a teardown, as frozen facts. The state of a teardown is folded from these and nothing else.
+
+A fact that moves items carries its movements itself, so that the count can be recomputed by anybody who can
+read the journal, without knowing the rules. A fact is made by a function in `builders`, judged by `judge`,
+written to the journal, and only then applied.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, NamedTuple
+
+from checklists.sheet import Line, Sheet
+
+
+class Move(NamedTuple):
+    """A movement: `quantity` of `line` goes from `source` to `target`. The only way a count changes."""
+
+    line: str
+    quantity: int
+    source: str
+    target: str
+
+
+class Person(NamedTuple):
+    """Somebody at work on the teardown, and in what role."""
+
+    name: str
+    role: str
+
+
+class Seen(NamedTuple):
+    """What a counter saw: `quantity` of `line` at `place`."""
+
+    line: str
+    place: str
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Started:
+    """A teardown is opened: the machine, the people, why it is opened and what was found so far."""
+
+    kind: ClassVar[str] = "started"
+    sheet: Sheet
+    machine: str
+    people: tuple[Person, ...]
+    reason: str
+    found: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Joined:
+    """Another person comes to work on the teardown."""
+
+    kind: ClassVar[str] = "joined"
+    person: Person
+
+
+@dataclass(frozen=True, slots=True)
+class Grown:
+    """The sheet gains spaces, passages, openings, closures, lines or cautions as the work goes."""
+
+    kind: ClassVar[str] = "sheet grown"
+    part: Sheet
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """More of a line than was known comes onto the tally before it is used."""
+
+    kind: ClassVar[str] = "added"
+    why: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledged:
+    """One caution was read and acknowledged."""
+
+    kind: ClassVar[str] = "caution acknowledged"
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Items counted from one place to another: out, back, into the engine, out of it, to scrap."""
+
+    kind: ClassVar[str] = "counted"
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reversed:
+    """An earlier fact's movements taken back, by movements the other way."""
+
+    kind: ClassVar[str] = "reversed"
+    device: str
+    seq: int
+    why: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """Fewer were fitted at the start than belong there. The rest may already be inside."""
+
+    kind: ClassVar[str] = "short at the start"
+    closure: str
+    photo: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """An item is known to have fallen: the drop log. Its movement goes to the space, or to missing."""
+
+    kind: ClassVar[str] = "dropped"
+    near: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """An item that should be at a place is not there."""
+
+    kind: ClassVar[str] = "missing"
+    note: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A missing item turned up; `where` says at which spot, and its movement where it was put."""
+
+    kind: ClassVar[str] = "found"
+    where: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Converted:
+    """Something became something else: a torn rag, an opened pack, a broken part. `lines` are the new lines."""
+
+    kind: ClassVar[str] = "converted"
+    how: str
+    lines: tuple[Line, ...]
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Renewed:
+    """Old ones go to scrap, new ones come from new stock; both sides on record."""
+
+    kind: ClassVar[str] = "renewed"
+    why: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """Somebody counted what lies at a place. It agrees with the ledger or it is a discrepancy."""
+
+    kind: ClassVar[str] = "checked"
+    seen: Seen
+
+
+@dataclass(frozen=True, slots=True)
+class Lifted:
+    """A closure came off after its lift check; `photo` shows it clear of loose items."""
+
+    kind: ClassVar[str] = "closure lifted"
+    closure: str
+    photo: str
+
+
+@dataclass(frozen=True, slots=True)
+class Covered:
+    """A cover was counted into an opening."""
+
+    kind: ClassVar[str] = "opening covered"
+    opening: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Uncovered:
+    """Every cover of an opening was counted out of it."""
+
+    kind: ClassVar[str] = "opening uncovered"
+    opening: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FindLogged:
+    """A foreign object is discovered. `where` names a space, or is empty for an extra item found elsewhere."""
+
+    kind: ClassVar[str] = "find logged"
+    find: str
+    what: str
+    where: str
+    photo: str
+
+
+@dataclass(frozen=True, slots=True)
+class FindRemoved:
+    """A find was taken out: how, photographed after, and where it is kept."""
+
+    kind: ClassVar[str] = "find removed"
+    find: str
+    how: str
+    photo: str
+    kept: str
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """Closeout inspection of one opening: somebody looked inside, photographed it and said what was seen."""
+
+    kind: ClassVar[str] = "looked inside"
+    opening: str
+    clear: bool
+    seen: str
+    photo: str
+
+
+@dataclass(frozen=True, slots=True)
+class SecondCounted:
+    """A blind second count before a closure goes back; `alone` marks a re-inspection by the same person."""
+
+    kind: ClassVar[str] = "second count"
+    closure: str
+    alone: bool
+    entries: tuple[Seen, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkDone:
+    """The work inside is finished; from here on the machine is being closed."""
+
+    kind: ClassVar[str] = "work done"
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cleared:
+    """Signed: this closure may be refitted. `head` is the journal's head that the signature is bound to."""
+
+    kind: ClassVar[str] = "cleared to refit"
+    closure: str
+    statement: str
+    head: str
+
+
+@dataclass(frozen=True, slots=True)
+class Refitted:
+    """A cleared closure was set down in its place. Its openings are sealed; its fasteners are to be counted home."""
+
+    kind: ClassVar[str] = "closure set down"
+    closure: str
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """Signed: this closure is closed, every fastener home. `torque` is the figure used, as typed."""
+
+    kind: ClassVar[str] = "closure signed"
+    closure: str
+    torque: str
+    statement: str
+    head: str
+
+
+@dataclass(frozen=True, slots=True)
+class HandTurned:
+    """The engine was turned by hand first, and what was felt."""
+
+    kind: ClassVar[str] = "turned by hand"
+    statement: str
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """The teardown as a whole is closed."""
+
+    kind: ClassVar[str] = "teardown closed"
+    statement: str
+    head: str
+
+
+@dataclass(frozen=True, slots=True)
+class Released:
+    """Released, not clear: an ending that is not a closure, with its reason and the search that was made."""
+
+    kind: ClassVar[str] = "released, not clear"
+    reason: str
+    search: str
+    head: str
+
+
+Fact = (
+    Started | Joined | Grown | Added | Acknowledged | Counted | Reversed | Short | Dropped | Missed | Found
+    | Converted | Renewed | Checked | Lifted | Covered | Uncovered | FindLogged | FindRemoved | Looked
+    | SecondCounted | WorkDone | Cleared | Refitted | Signed | HandTurned | Closed | Released
+)  # fmt: skip
+
+FACT_TYPES: dict[str, type[Fact]] = {t.kind: t for t in Fact.__args__}  # type: ignore[attr-defined]
+
+
+class Entry(NamedTuple):
+    """A fact as the journal holds it: when (ISO 8601 with offset), by whom, on which device, in which order.
+
+    `seq` counts on that device and teardown from 1. `tick` is one more than every tick the device had seen, so
+    that (tick, device) is one order on every phone that holds the same entries.
+    """
+
+    fact: Fact
+    at: str
+    who: str
+    device: str
+    seq: int
+    tick: int
+
+
+def moves_of(fact: Fact) -> tuple[Move, ...]:
+    """The movements a fact carries; empty for one that moves nothing."""
+    return getattr(fact, "moves", ())

@@ -1,0 +1,145 @@
+"""The teardown sheet as frozen records: what there is to open, and what must be counted back.
+
+A sheet is plain data. `sheet_reading` makes one from TOML or from a journal body and finds its faults.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from checklists import places
+
+SHAPES = {"circle": 1, "rectangle": 2, "slot": 2, "oval": 2}
+LINE_KINDS = ("fastener", "rag", "cover", "tool", "part", "personal item", "consumable")
+#: How an item gets along an inner passage.
+WAYS = ("falls", "blows", "drains")
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A clear shape: circle (diameter), rectangle, slot or oval (long and short way), all in mm."""
+
+    kind: str
+    mm: tuple[Decimal, ...]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {' x '.join(str(size) for size in self.mm)} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A hazard that is read and acknowledged before work."""
+
+    id: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Space:
+    """An inside where a stray item does harm; `harm` says which."""
+
+    id: str
+    name: str
+    harm: str
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A one-way inner way from one space to another. `clear` is None when its size is not known."""
+
+    source: str
+    target: str
+    clear: Shape | None
+    way: str
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A way into `space`, sealed by `closure` when that is fitted. `cover` says how to protect it."""
+
+    id: str
+    name: str
+    space: str
+    clear: Shape
+    closure: str
+    cover: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """Fasteners of one specification on one closure."""
+
+    id: str
+    spec: str
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part that comes off with a closure (a gasket, a bracket, the cover itself)."""
+
+    id: str
+    name: str
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """The part that seals openings when refitted.
+
+    `torque` is the maker's figure as typed, with its unit, or empty. `lies_over` names closures that this
+    one must be off before, and that must be closed again before this one goes back.
+    """
+
+    id: str
+    name: str
+    fasteners: tuple[Fastener, ...]
+    parts: tuple[Part, ...]
+    torque: str
+    lies_over: tuple[str, ...]
+    second_count: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One kind of item with a quantity, and the place where it is at home."""
+
+    id: str
+    name: str
+    kind: str
+    quantity: int
+    home: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The plan of a teardown."""
+
+    name: str
+    machine: str
+    cautions: tuple[Caution, ...] = ()
+    spaces: tuple[Space, ...] = ()
+    passages: tuple[Passage, ...] = ()
+    openings: tuple[Opening, ...] = ()
+    closures: tuple[Closure, ...] = ()
+    items: tuple[Line, ...] = ()
+
+    @cached_property
+    def lines(self) -> tuple[Line, ...]:
+        """Every line the sheet counts: fasteners and parts of closures first, then the expected items."""
+        return tuple(line for closure in self.closures for line in closure_lines(closure)) + self.items
+
+
+def line_id(closure: str, item: str) -> str:
+    """The line of a fastener or part: `<closure>.<item>`, so that like bolts on two closures stay apart."""
+    return f"{closure}.{item}"
+
+
+def closure_lines(closure: Closure) -> tuple[Line, ...]:
+    """The lines fitted to `closure`: its fasteners, then its parts."""
+    home = places.fitted(closure.id)
+    fasteners = [Line(line_id(closure.id, f.id), f.spec, "fastener", f.quantity, home) for f in closure.fasteners]
+    parts = [Line(line_id(closure.id, p.id), p.name, "part", p.quantity, home) for p in closure.parts]
+    return tuple(fasteners + parts)
