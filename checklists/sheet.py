@@ -89,8 +89,8 @@ class Part:
 class Closure:
     """The part that seals openings when refitted.
 
-    `torque` is the maker's figure as typed, with its unit, or empty. `lies_over` names closures that this
-    one must be off before, and that must be closed again before this one goes back.
+    `torque` is the maker's figure as typed, with its unit, or empty. `A.lies_over = ('B',)` says that A sits
+    on top of B: A must be off before B can be lifted, and B must be closed again before A goes back.
     """
 
     id: str
