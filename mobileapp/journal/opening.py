@@ -1,0 +1,110 @@
+"""Opening a journal's file: whose it is, how old its schema is, and whether it can be written.
+
+A file at the current version is opened with plain sqlite3 alone; see `schema` for why.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from mobileapp.journal.errors import CannotOpen, JournalError, NewerJournal, NotAJournal, ReadOnlyPlace, ours, say
+from mobileapp.journal.schema import APPLICATION_ID, MIGRATIONS, Migration, bring_up_to_date, version_of
+
+_MAGIC = b"SQLite format 3\x00"
+
+
+def connect(path: Path, busy_seconds: float, migrations: tuple[Migration, ...] = MIGRATIONS) -> sqlite3.Connection:
+    """A connection ready to write, its schema up to date. Makes folder and file where there are none."""
+    _make_folder(path)
+    new = not path.exists() or path.stat().st_size == 0
+    if not new:
+        refuse_foreign(path)
+    _refuse_read_only(path, new)
+    try:
+        conn = sqlite3.connect(path, isolation_level=None, timeout=busy_seconds)
+    except sqlite3.Error as fault:
+        raise ours(fault, path) from fault
+    try:
+        _prepare(conn, path, migrations)
+    except sqlite3.Error as fault:
+        conn.close()
+        raise ours(fault, path) from fault
+    except JournalError:
+        conn.close()
+        raise
+    return conn
+
+
+def _prepare(conn: sqlite3.Connection, path: Path, migrations: tuple[Migration, ...]) -> None:
+    conn.execute("PRAGMA synchronous = FULL")
+    version = version_of(conn)
+    refuse_newer(version, path, len(migrations))
+    conn.execute("PRAGMA journal_mode = WAL")
+    if version < len(migrations):
+        bring_up_to_date(conn, migrations)
+
+
+def refuse_newer(version: int, path: Path, known: int = len(MIGRATIONS)) -> None:
+    """Raises NewerJournal where the schema is one this Countback does not know."""
+    if version > known:
+        raise say(NewerJournal, path, f"schema version {version}; this one knows up to {known}")
+
+
+def refuse_foreign(path: Path) -> None:
+    """Raises NotAJournal where the file is something else. Only reads."""
+    header = _header(path)
+    if not header.startswith(_MAGIC):
+        raise say(NotAJournal, path, "it is not an SQLite database")
+    if int.from_bytes(header[68:72], "big") == APPLICATION_ID:
+        return
+    # After a crash the header may be older than the log beside it, so SQLite itself has the last word.
+    application, version, objects = _look_inside(path)
+    if application != APPLICATION_ID and (application or version or objects):
+        raise say(NotAJournal, path, "it is another program's database")
+
+
+def _header(path: Path) -> bytes:
+    try:
+        with path.open("rb") as file:
+            return file.read(100)
+    except OSError as fault:
+        raise say(CannotOpen, path, fault.strerror or str(fault)) from fault
+
+
+def read_only(path: Path) -> sqlite3.Connection:
+    """A connection that cannot change the file."""
+    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+
+
+def _look_inside(path: Path) -> tuple[int, int, int]:
+    try:
+        conn = read_only(path)
+        try:
+            application = conn.execute("PRAGMA application_id").fetchone()[0]
+            objects = conn.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+            return application, version_of(conn), objects
+        finally:
+            conn.close()
+    except sqlite3.Error as fault:
+        raise ours(fault, path) from fault
+
+
+def _make_folder(path: Path) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except (PermissionError, FileExistsError, NotADirectoryError) as fault:
+        raise say(ReadOnlyPlace, path.parent, fault.strerror or str(fault)) from fault
+    except OSError as fault:
+        raise say(CannotOpen, path.parent, fault.strerror or str(fault)) from fault
+
+
+def _refuse_read_only(path: Path, new: bool) -> None:
+    # SQLite opens a file it may not write without a word; the first count would then be the one to fail.
+    if path.is_dir():
+        raise say(NotAJournal, path, "it is a folder")
+    if not os.access(path.parent, os.W_OK):
+        raise say(ReadOnlyPlace, path.parent, "the folder is read-only")
+    if not new and not os.access(path, os.W_OK):
+        raise say(ReadOnlyPlace, path, "the file is read-only")

@@ -1,0 +1,260 @@
+"""The journal of one phone: every entry of every teardown, durable before anybody is told.
+
+An entry, its chain's head, the balances it moves and the derived rows the caller passes go into the file in
+one transaction: all of it or nothing. With synchronous=FULL the entry is on the storage when `append` returns.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+from collections.abc import Callable, Iterable
+from datetime import datetime
+from operator import itemgetter
+from pathlib import Path
+from typing import Any
+
+from checklists.fact_codec import UnreadableFact, fact_from_plain, fact_to_plain
+from checklists.facts import Entry, Fact, Move, moves_of
+from checklists.places import ORIGIN
+from mobileapp.journal.canonical import (
+    NOTHING_BEFORE,
+    Envelope,
+    NotCanonical,
+    arrival_after,
+    canonical,
+    envelope_hash,
+)
+from mobileapp.journal.errors import BelowZero, Damaged, Unwritable, ours, say
+from mobileapp.journal.opening import connect
+from mobileapp.journal.rows import Card, ClosureRow
+from mobileapp.journal.schema import MIGRATIONS, Migration
+
+#: What a caller derives from an entry: the teardown's card, and the closures whose stage changed.
+Derive = Callable[[Entry], tuple[Card | None, Iterable[ClosureRow]]]
+
+# Plain SQL on a plain connection: sqlite3 keeps these prepared, and a count must cost little more than
+# its commit. sqlite-utils is used where time does not press: the schema, its migrations and the proof.
+_HEADS = "SELECT device, seq, tick, hash FROM head WHERE teardown = ?"
+_ARRIVAL = "SELECT arrival FROM event ORDER BY id DESC LIMIT 1"
+_EVENT = (
+    "INSERT INTO event (teardown, device, seq, tick, at, who, kind, body, seen, prev, hash, arrival)"
+    " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+)
+_HEAD = "INSERT OR REPLACE INTO head (teardown, device, seq, tick, hash) VALUES (?, ?, ?, ?, ?)"
+_TAKE = "UPDATE balance SET quantity = quantity + ? WHERE teardown = ? AND line = ? AND place = ?"
+_PUT = (
+    "INSERT INTO balance (quantity, teardown, line, place) VALUES (?, ?, ?, ?)"
+    " ON CONFLICT (teardown, line, place) DO UPDATE SET quantity = quantity + excluded.quantity"
+)
+_CLOSURE = "INSERT OR REPLACE INTO closure_state (teardown, closure, name, stage, since, who) VALUES (?, ?, ?, ?, ?, ?)"
+_CARD_COLUMNS = 'teardown, machine, sheet, started, state, "out", in_engine, missing, last_at'
+_CARD = f"INSERT OR REPLACE INTO teardown_card ({_CARD_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
+_CARDS = f"SELECT {_CARD_COLUMNS} FROM teardown_card ORDER BY last_at DESC, teardown"
+_ENTRIES = "SELECT kind, body, at, who, device, seq, tick FROM event WHERE teardown = ?"
+_BALANCES = "SELECT line, place, quantity FROM balance WHERE teardown = ? AND quantity <> 0"
+
+
+def _now() -> str:
+    return datetime.now().astimezone().isoformat(timespec="milliseconds")
+
+
+def _new_id() -> str:
+    return os.urandom(6).hex()
+
+
+def open_journal(
+    path: str | Path,
+    *,
+    clock: Callable[[], str] = _now,
+    make_id: Callable[[], str] = _new_id,
+    busy_seconds: float = 2.0,
+    migrations: tuple[Migration, ...] = MIGRATIONS,
+) -> Journal:
+    """The journal at `path`, made where there is none. Raises CannotOpen or another JournalError.
+
+    `clock` and `make_id` are asked once, when the file is new and this phone gets its device id.
+    """
+    path = Path(path)
+    conn = connect(path, busy_seconds, migrations)
+    try:
+        return Journal(path, conn, _device(conn, clock, make_id))
+    except sqlite3.Error as fault:
+        conn.close()
+        raise ours(fault, path) from fault
+
+
+def _device(conn: sqlite3.Connection, clock: Callable[[], str], make_id: Callable[[], str]) -> str:
+    row = conn.execute("SELECT id FROM device").fetchone()
+    if row is None:
+        conn.execute("INSERT OR IGNORE INTO device (only_one, id, made_at) VALUES (1, ?, ?)", (make_id(), clock()))
+        row = conn.execute("SELECT id FROM device").fetchone()
+    return str(row[0])
+
+
+class Journal:
+    """An open journal. One thread uses it; another program may have the same file open."""
+
+    def __init__(self, path: Path, conn: sqlite3.Connection, device: str) -> None:
+        self.path = path
+        self.device = device
+        self._conn = conn
+
+    def append(
+        self,
+        teardown: str,
+        fact: Fact,
+        at: str,
+        who: str,
+        *,
+        cards: Card | None = None,
+        closures: Iterable[ClosureRow] = (),
+        derive: Derive | None = None,
+    ) -> Entry:
+        """Record a fact for good, with its derived rows; durable when this returns.
+
+        Derived rows are given ready as `cards` and `closures`, or worked out by `derive` from the entry
+        before it is committed. Where anything fails nothing is recorded and a JournalError says why.
+        """
+        conn = self._conn
+        try:
+            body = canonical(fact_to_plain(fact))
+            conn.execute("BEGIN IMMEDIATE")
+            entry = self._write(teardown, fact, body, at, who)
+            if derive is not None:
+                cards, closures = derive(entry)
+            self._write_derived(teardown, cards, closures)
+            conn.execute("COMMIT")
+            return entry
+        except sqlite3.Error as fault:
+            self._roll_back()
+            raise ours(fault, self.path) from fault
+        except (NotCanonical, UnicodeEncodeError) as fault:
+            self._roll_back()
+            raise say(Unwritable, self.path, str(fault)) from fault
+        except BaseException:
+            self._roll_back()
+            raise
+
+    def _roll_back(self) -> None:
+        try:
+            if self._conn.in_transaction:
+                self._conn.execute("ROLLBACK")
+        except sqlite3.Error as fault:
+            raise ours(fault, self.path) from fault
+
+    def _write(self, teardown: str, fact: Fact, body: str, at: str, who: str) -> Entry:
+        conn, device = self._conn, self.device
+        seq, tick, prev, seen = 1, 1, NOTHING_BEFORE, {}
+        for other, its_seq, its_tick, its_hash in conn.execute(_HEADS, (teardown,)):
+            tick = max(tick, its_tick + 1)
+            if other == device:
+                seq, prev = its_seq + 1, its_hash
+            else:
+                seen[other] = its_hash
+        seen_text = canonical(seen) if seen else "{}"
+        envelope = Envelope(teardown, device, seq, tick, at, who, fact.kind, body, seen_text, prev)
+        entry_hash = envelope_hash(envelope)
+        last = conn.execute(_ARRIVAL).fetchone()
+        arrival = arrival_after(last[0] if last else NOTHING_BEFORE, entry_hash)
+        conn.execute(_EVENT, (*envelope, entry_hash, arrival))
+        conn.execute(_HEAD, (teardown, device, seq, tick, entry_hash))
+        self._move(teardown, moves_of(fact))
+        return Entry(fact, at, who, device, seq, tick)
+
+    def _move(self, teardown: str, moves: tuple[Move, ...]) -> None:
+        for (line, place), change in deltas(moves).items():
+            if change > 0 or place == ORIGIN:
+                self._conn.execute(_PUT, (change, teardown, line, place))
+            elif change and not self._conn.execute(_TAKE, (change, teardown, line, place)).rowcount:
+                raise say(BelowZero, self.path, f"{-change} of {line} from {place}, where there is none")
+
+    def _write_derived(self, teardown: str, card: Card | None, closures: Iterable[ClosureRow]) -> None:
+        for row in closures:
+            self._conn.execute(_CLOSURE, (teardown, *row))
+        if card is not None:
+            self._conn.execute(_CARD, card)
+
+    def entries(self, teardown: str) -> list[Entry]:
+        """Every entry of a teardown, in the order that is the same on every phone: (tick, device)."""
+        rows = self._rows(_ENTRIES, teardown)
+        if not rows:
+            return []
+        rows.sort(key=itemgetter(6, 4))
+        kinds, texts, ats, whos, devices, seqs, ticks = zip(*rows, strict=True)
+        try:
+            facts = map(fact_from_plain, kinds, _parse(texts))
+            return list(map(Entry, facts, ats, whos, devices, seqs, ticks))
+        except (ValueError, RecursionError, UnreadableFact) as fault:
+            raise say(Damaged, self.path, f"an entry of teardown {teardown} cannot be read: {fault}") from fault
+
+    def balances(self, teardown: str) -> dict[tuple[str, str], int]:
+        """How many of each line are at each place, as kept beside the entries; places at zero are left out."""
+        return {(line, place): quantity for line, place, quantity in self._rows(_BALANCES, teardown)}
+
+    def teardowns(self) -> list[Card]:
+        """The card of every teardown, the one last worked on first."""
+        return [Card(*row) for row in self._rows(_CARDS)]
+
+    def closure_rows(self, teardown: str) -> list[ClosureRow]:
+        """The stage of each closure, as kept beside the entries."""
+        sql = "SELECT closure, name, stage, since, who FROM closure_state WHERE teardown = ? ORDER BY closure"
+        return [ClosureRow(*row) for row in self._rows(sql, teardown)]
+
+    def head(self, teardown: str) -> str:
+        """The hash of this device's last entry in a teardown; 64 zeros before the first."""
+        return self.heads(teardown).get(self.device, NOTHING_BEFORE)
+
+    def heads(self, teardown: str) -> dict[str, str]:
+        """The hash of each device's last entry in a teardown."""
+        return {device: entry_hash for device, _, _, entry_hash in self._rows(_HEADS, teardown)}
+
+    def bookmark(self) -> dict[str, Any] | None:
+        """Where the person was, as last set; None before that. Not part of the record."""
+        rows = self._rows("SELECT data FROM bookmark")
+        try:
+            data = json.loads(rows[0][0]) if rows else None
+        except ValueError:
+            return None
+        return data if isinstance(data, dict) else None
+
+    def set_bookmark(self, data: dict[str, Any]) -> None:
+        """Remember where the person is."""
+        self._rows("INSERT OR REPLACE INTO bookmark (only_one, data) VALUES (1, ?)", json.dumps(data))
+
+    def close(self) -> None:
+        """Let go of the file. Whatever was acknowledged is in it already."""
+        try:
+            self._conn.close()
+        except sqlite3.Error as fault:
+            raise ours(fault, self.path) from fault
+
+    def __enter__(self) -> Journal:
+        return self
+
+    def __exit__(self, *exc: object) -> None:
+        self.close()
+
+    def _rows(self, sql: str, *values: str) -> list[tuple[Any, ...]]:
+        try:
+            return self._conn.execute(sql, values).fetchall()
+        except sqlite3.Error as fault:
+            raise ours(fault, self.path) from fault
+
+
+def deltas(moves: Iterable[Move]) -> dict[tuple[str, str], int]:
+    """What movements change, per line and place. A fact counts as one act, so its movements are netted."""
+    change: dict[tuple[str, str], int] = {}
+    for line, quantity, source, target in moves:
+        change[line, source] = change.get((line, source), 0) - quantity
+        change[line, target] = change.get((line, target), 0) + quantity
+    return change
+
+
+def _parse(texts: tuple[str, ...]) -> list[Any]:
+    # One parse of all bodies costs half of one parse each.
+    bodies = json.loads(f"[{','.join(texts)}]")
+    if len(bodies) != len(texts):
+        raise ValueError("a body is not one JSON object")
+    return bodies
