@@ -1,0 +1,59 @@
+"""Faults of a sheet as data, and the words in which they are told to the person who wrote it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from itertools import islice
+
+LONGEST_SHOWN = 60
+#: Comparing words is slow; a sheet written by a person has far fewer than this.
+MOST_COMPARED = 300
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """One thing wrong with a sheet: in which source, at which key, what it is and what to do about it."""
+
+    source: str
+    path: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.message}" if self.path else self.message
+
+
+def report(faults: Sequence[Fault]) -> str:
+    """Every fault in one text for a person, under the name of its source; empty when there is none."""
+    blocks = []
+    for source in dict.fromkeys(fault.source for fault in faults):
+        own = [fault for fault in faults if fault.source == source]
+        blocks.append("\n".join([_heading(source, len(own)), *(f"  {fault}" for fault in own)]))
+    return "\n".join(blocks)
+
+
+def _heading(source: str, count: int) -> str:
+    faults = "1 fault" if count == 1 else f"{count} faults"
+    return f"{source or 'This sheet'}: {faults} to put right before it can be used."
+
+
+def near_miss(word: str, known: Iterable[str]) -> str:
+    """'; did you mean ...?' where `word` is close to a known one, else nothing."""
+    if not 0 < len(word) <= LONGEST_SHOWN:
+        return ""
+    close = get_close_matches(word, list(islice(known, MOST_COMPARED)), n=1)
+    return f"; did you mean '{close[0]}'?" if close else ""
+
+
+def shown(word: str) -> str:
+    """A word as a person typed it, in quotes, with what cannot be printed spelt out and cut where too long."""
+    if len(word) > LONGEST_SHOWN:
+        word = word[: LONGEST_SHOWN - 3] + "..."
+    return "'" + "".join(c if c.isprintable() else ascii(c)[1:-1] for c in word) + "'"
+
+
+def choices(words: Iterable[str]) -> str:
+    """'circle, slot or oval'."""
+    *most, last = words
+    return f"{', '.join(most)} or {last}" if most else last

@@ -1,0 +1,293 @@
+"""A teardown sheet from the text of its file, or every fault that stands in the way.
+
+Nothing is given up at the first fault: what can be read is read and checked, what cannot is reported once, and
+nothing below it is judged again.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Mapping, Sequence, Set
+from decimal import Decimal, DecimalException
+from typing import Any, TypeVar
+
+from checklists import places
+from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Passage, Shape, Sheet, Space
+from checklists.sheet_check import check_sheet
+from checklists.sheet_fault import Fault, near_miss, report, shown
+
+__all__ = ["BLANK", "Fault", "check_sheet", "merge_sheets", "read_sheet", "report"]
+
+#: Where a teardown starts that has no sheet: everything is added as the work goes.
+BLANK = Sheet(name="Blank sheet", machine="")
+
+_NOT_A_SIZE = Decimal("NaN")
+_LINE_OF_FAULT = re.compile(r"\(at line (\d+)")
+_STEP = re.compile(r"[.\[]|$")
+_Row = TypeVar("_Row")
+
+
+def read_sheet(text: str, source: str) -> tuple[Sheet | None, tuple[Fault, ...]]:
+    """The sheet written in `text`, or None and all its faults. `source` names the file in each fault."""
+    reading = _Reading(source)
+    data = _toml(text, reading)
+    if reading.faults:
+        return None, tuple(reading.faults)
+    sheet = _sheet(_Table(data, "", reading))
+    unread = {fault.path for fault in reading.faults}
+    checked = [f for f in check_sheet(sheet, source=source) if not _at_or_below(f.path, unread)]
+    faults = (*reading.faults, *checked)
+    return (None if faults else sheet), faults
+
+
+def merge_sheets(sheet: Sheet, part: Sheet) -> Sheet:
+    """`sheet` with everything that `part` adds. The first name and machine that say something stand."""
+    return Sheet(
+        name=sheet.name or part.name,
+        machine=sheet.machine or part.machine,
+        cautions=sheet.cautions + part.cautions,
+        spaces=sheet.spaces + part.spaces,
+        passages=sheet.passages + part.passages,
+        openings=sheet.openings + part.openings,
+        closures=sheet.closures + part.closures,
+        items=sheet.items + part.items,
+    )
+
+
+def _at_or_below(path: str, unread: Set[str]) -> bool:
+    return any(path[: step.start()] in unread for step in _STEP.finditer(path))
+
+
+# ---- TOML
+
+
+class _Reading:
+    """The faults found so far in one source."""
+
+    def __init__(self, source: str) -> None:
+        self.source = source
+        self.faults: list[Fault] = []
+
+    def fault(self, path: str, message: str) -> None:
+        self.faults.append(Fault(self.source, path, message))
+
+
+def _toml(text: str, reading: _Reading) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text, parse_float=_decimal)
+    except RecursionError:
+        reading.fault("", "tables or lists are nested too deep; a sheet needs three levels")
+    except ValueError as broken:
+        reading.fault(_line_of(broken, text), f"this is not TOML: {_in_one_line(broken)}. Put this right first")
+    return {}
+
+
+def _decimal(digits: str) -> Decimal:
+    try:
+        return Decimal(digits)
+    except DecimalException:
+        return _NOT_A_SIZE
+
+
+def _line_of(broken: ValueError, text: str) -> str:
+    at = _LINE_OF_FAULT.search(str(broken))
+    return f"line {at[1] if at else text.count(chr(10)) + 1}"
+
+
+def _in_one_line(broken: ValueError) -> str:
+    return "".join(c if c.isprintable() else " " for c in str(broken))[:200]
+
+
+# ---- one table
+
+
+class _Table:
+    """One table of the file: hands out its values by key and notes what is missing, wrong or not asked for.
+
+    What cannot be read is noted and comes back as an empty value, so that reading goes on.
+    """
+
+    def __init__(self, data: Any, path: str, reading: _Reading) -> None:
+        self._path = path
+        self._reading = reading
+        self._readable = isinstance(data, dict)
+        self._data: Mapping[str, Any] = data if self._readable else {}
+        self._asked: list[str] = []
+        if not self._readable:
+            reading.fault(path, f"should be a table, this is {_what(data)}")
+
+    def text(self, key: str, default: str | None = None) -> str:
+        return self._get(key, str, "text in quotes", "", default)
+
+    def count(self, key: str) -> int:
+        return self._get(key, int, "a whole number", 1, None)
+
+    def truth(self, key: str, default: bool) -> bool:
+        return self._get(key, bool, "true or false", default, default)
+
+    def has(self, key: str) -> bool:
+        return key in self._data
+
+    def table(self, key: str) -> _Table:
+        self._asked.append(key)
+        if key in self._data:
+            return _Table(self._data[key], self._at(key), self._reading)
+        self._missing(key)
+        nothing = _Table({}, self._at(key), self._reading)
+        nothing._readable = False
+        return nothing
+
+    def tables(self, key: str, read: Callable[[_Table], _Row], *, needed: bool = False) -> tuple[_Row, ...]:
+        rows = self._list(key, f"; where there is none, write {key} = []" if needed else None)
+        return tuple(read(_Table(row, f"{self._at(key)}[{i}]", self._reading)) for i, row in enumerate(rows))
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        rows = enumerate(self._list(key))
+        return tuple(self._typed(row, f"{self._at(key)}[{i}]", str, "text in quotes", "") for i, row in rows)
+
+    def sizes(self, key: str) -> tuple[Decimal, ...]:
+        return tuple(self._size(row, f"{self._at(key)}[{i}]") for i, row in enumerate(self._list(key, "")))
+
+    def finish(self) -> None:
+        """Note every key that nobody asked for."""
+        for key in self._data:
+            if key not in self._asked:
+                known = [k for k in self._asked if k not in self._data] or self._asked
+                guess = near_miss(key, known)
+                self._reading.fault(self._at(key), f"this key is not known here{guess}")
+
+    def _at(self, key: str) -> str:
+        written = key if key.isidentifier() and len(key) < 40 else shown(key)
+        return f"{self._path}.{written}" if self._path else written
+
+    def _get(self, key: str, wanted: type[_Row], words: str, unread: _Row, default: _Row | None) -> _Row:
+        self._asked.append(key)
+        if key in self._data:
+            return self._typed(self._data[key], self._at(key), wanted, words, unread)
+        if default is not None:
+            return default
+        self._missing(key)
+        return unread
+
+    def _missing(self, key: str, hint: str = "") -> None:
+        if self._readable:
+            self._reading.fault(self._at(key), f"this key is missing{hint}")
+
+    def _typed(self, value: Any, path: str, wanted: type[_Row], words: str, unread: _Row) -> _Row:
+        # type() and not isinstance(): to Python true is also the number 1.
+        if type(value) is wanted:
+            return value
+        self._reading.fault(path, f"should be {words}, this is {_what(value)}")
+        return unread
+
+    def _list(self, key: str, needed: str | None = None) -> Sequence[Any]:
+        self._asked.append(key)
+        if key not in self._data:
+            if needed is not None:
+                self._missing(key, needed)
+            return ()
+        return self._typed(self._data[key], self._at(key), list, "a list", [])
+
+    def _size(self, value: Any, path: str) -> Decimal:
+        if type(value) is int:
+            return Decimal(value)
+        return self._typed(value, path, Decimal, "a number in mm", Decimal(1))
+
+
+def _what(value: Any) -> str:
+    """The kind of a TOML value in a person's words."""
+    if isinstance(value, bool):
+        return "true or false"
+    if isinstance(value, str):
+        return f"the text {shown(value)}"
+    words = {int: "a whole number", Decimal: "a number with a decimal point", list: "a list", dict: "a table"}
+    return words.get(type(value), "a date or time")
+
+
+# ---- the records
+
+
+def _sheet(table: _Table) -> Sheet:
+    sheet = Sheet(
+        name=table.text("name"),
+        machine=table.text("machine"),
+        cautions=table.tables("caution", _caution),
+        spaces=table.tables("space", _space),
+        passages=table.tables("passage", _passage),
+        openings=table.tables("opening", _opening),
+        closures=table.tables("closure", _closure),
+        items=table.tables("line", _item),
+    )
+    table.finish()
+    return sheet
+
+
+def _caution(table: _Table) -> Caution:
+    caution = Caution(table.text("id"), table.text("text"))
+    table.finish()
+    return caution
+
+
+def _space(table: _Table) -> Space:
+    space = Space(table.text("id"), table.text("name"), table.text("harm"))
+    table.finish()
+    return space
+
+
+def _passage(table: _Table) -> Passage:
+    clear = _shape(table.table("clear")) if table.has("clear") else None
+    passage = Passage(table.text("from"), table.text("to"), clear, table.text("way"))
+    table.finish()
+    return passage
+
+
+def _opening(table: _Table) -> Opening:
+    opening = Opening(
+        id=table.text("id"),
+        name=table.text("name"),
+        space=table.text("space"),
+        clear=_shape(table.table("clear")),
+        closure=table.text("closure"),
+        cover=table.text("cover"),
+    )
+    table.finish()
+    return opening
+
+
+def _shape(table: _Table) -> Shape:
+    shape = Shape(table.text("shape"), table.sizes("mm"))
+    table.finish()
+    return shape
+
+
+def _closure(table: _Table) -> Closure:
+    closure = Closure(
+        id=table.text("id"),
+        name=table.text("name"),
+        fasteners=table.tables("fastener", _fastener, needed=True),
+        parts=table.tables("part", _part),
+        torque=table.text("torque", default=""),
+        lies_over=table.texts("lies_over"),
+        second_count=table.truth("second_count", default=True),
+    )
+    table.finish()
+    return closure
+
+
+def _fastener(table: _Table) -> Fastener:
+    fastener = Fastener(table.text("id"), table.text("spec"), table.count("quantity"))
+    table.finish()
+    return fastener
+
+
+def _part(table: _Table) -> Part:
+    part = Part(table.text("id"), table.text("name"), table.count("quantity"))
+    table.finish()
+    return part
+
+
+def _item(table: _Table) -> Line:
+    item = Line(table.text("id"), table.text("name"), table.text("kind"), table.count("quantity"), places.STORES)
+    table.finish()
+    return item
