@@ -9,7 +9,8 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from operator import itemgetter
 from pathlib import Path
@@ -117,22 +118,27 @@ class Journal:
         Derived rows are given ready as `cards` and `closures`, or worked out by `derive` from the entry
         before it is committed. Where anything fails nothing is recorded and a JournalError says why.
         """
-        conn = self._conn
         try:
             body = canonical(fact_to_plain(fact))
-            conn.execute("BEGIN IMMEDIATE")
-            entry = self._write(teardown, fact, body, at, who)
-            if derive is not None:
-                cards, closures = derive(entry)
-            self._write_derived(teardown, cards, closures)
-            conn.execute("COMMIT")
+            with self.transaction():
+                entry = self._write(teardown, fact, body, at, who)
+                if derive is not None:
+                    cards, closures = derive(entry)
+                self._write_derived(teardown, cards, closures)
             return entry
+        except (NotCanonical, UnicodeEncodeError) as fault:
+            raise say(Unwritable, self.path, str(fault)) from fault
+
+    @contextmanager
+    def transaction(self) -> Iterator[sqlite3.Connection]:
+        """The connection inside one transaction: committed as a whole, or as before where anything fails."""
+        try:
+            self._conn.execute("BEGIN IMMEDIATE")
+            yield self._conn
+            self._conn.execute("COMMIT")
         except sqlite3.Error as fault:
             self._roll_back()
             raise ours(fault, self.path) from fault
-        except (NotCanonical, UnicodeEncodeError) as fault:
-            self._roll_back()
-            raise say(Unwritable, self.path, str(fault)) from fault
         except BaseException:
             self._roll_back()
             raise
@@ -254,7 +260,7 @@ def deltas(moves: Iterable[Move]) -> dict[tuple[str, str], int]:
 
 def _parse(texts: tuple[str, ...]) -> list[Any]:
     # One parse of all bodies costs half of one parse each.
-    bodies = json.loads(f"[{','.join(texts)}]")
+    bodies: list[Any] = json.loads(f"[{','.join(texts)}]")
     if len(bodies) != len(texts):
         raise ValueError("a body is not one JSON object")
     return bodies
