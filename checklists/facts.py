@@ -59,6 +59,14 @@ class Joined:
 
 
 @dataclass(frozen=True, slots=True)
+class Left:
+    """A person goes off the job and is no longer there for a second count."""
+
+    kind: ClassVar[str] = "left"
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class Grown:
     """The sheet gains spaces, passages, openings, closures, lines or cautions as the work goes."""
 
@@ -302,12 +310,12 @@ class Released:
 
 
 Fact = (
-    Started | Joined | Grown | Added | Acknowledged | Counted | Reversed | Short | Dropped | Missed | Found
+    Started | Joined | Left | Grown | Added | Acknowledged | Counted | Reversed | Short | Dropped | Missed | Found
     | Converted | Renewed | Checked | Lifted | Covered | Uncovered | FindLogged | FindRemoved | Looked
     | SecondCounted | WorkDone | Cleared | Refitted | Signed | HandTurned | Closed | Released
-)  # fmt: skip
+)
 
-FACT_TYPES: dict[str, type[Fact]] = {t.kind: t for t in Fact.__args__}  # type: ignore[attr-defined]
+FACT_TYPES: dict[str, type[Fact]] = {t.kind: t for t in Fact.__args__}
 
 
 class Entry(NamedTuple):

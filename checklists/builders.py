@@ -1,0 +1,225 @@
+"""Making facts from the state: what is asked for in a person's terms, with its movements worked out.
+
+Nothing is decided here. A builder says what would happen; `judge` says whether it may.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checklists import places, second_count
+from checklists.facts import (
+    Added,
+    Checked,
+    Cleared,
+    Closed,
+    Converted,
+    Counted,
+    Covered,
+    Dropped,
+    Entry,
+    Found,
+    Grown,
+    Missed,
+    Move,
+    Person,
+    Released,
+    Renewed,
+    Reversed,
+    SecondCounted,
+    Seen,
+    Short,
+    Signed,
+    Started,
+    Uncovered,
+    moves_of,
+)
+from checklists.ledger import turned_round
+from checklists.sheet import Line, Sheet
+from checklists.state import Teardown
+from checklists.words import how_many, listing
+
+
+def start(sheet: Sheet, machine: str, people: Iterable[Person], reason: str, found: str) -> Started:
+    """Open a teardown: every line of the sheet comes onto the tally in its home place."""
+    return Started(sheet, machine, tuple(people), reason, found, _opening_moves(sheet))
+
+
+def grow(part: Sheet) -> Grown:
+    """Let the sheet gain what `part` holds; its lines come onto the tally."""
+    return Grown(part, _opening_moves(part))
+
+
+def _opening_moves(sheet: Sheet) -> tuple[Move, ...]:
+    return tuple(Move(line.id, line.quantity, places.ORIGIN, line.home) for line in sheet.lines if line.quantity)
+
+
+def move(line: str, quantity: int, source: str, target: str) -> Counted:
+    """Count `quantity` of `line` from one place to another."""
+    return Counted((Move(line, quantity, source, target),))
+
+
+def count_out(teardown: Teardown, line: str, quantity: int = 1, to: str = "") -> Counted:
+    """Count items out of their home: fasteners and parts to the tray, anything else to the bench, unless said."""
+    home = home_of(teardown, line)
+    place = to or (places.TRAY if places.family(home) == "fitted" else places.BENCH)
+    return move(line, quantity, home, place)
+
+
+def count_back(teardown: Teardown, line: str, quantity: int = 1, source: str = "") -> Counted:
+    """Count items back home, from where they lie: the tray first, then the bench, then the engine."""
+    return move(line, quantity, source or where_away(teardown, line), home_of(teardown, line))
+
+
+def home_of(teardown: Teardown, line: str) -> str:
+    """Where a line is at home; put away for one that nobody knows."""
+    known = teardown.lines.get(line)
+    return known.home if known else places.STORES
+
+
+def where_away(teardown: Teardown, line: str) -> str:
+    """The place from which a line would next be counted back. The tray when none of it is away."""
+    away = [p for p in teardown.places_of(line) if places.family(p) in places.OUT_FAMILIES | places.ENGINE_FAMILIES]
+    order = (places.TRAY, places.BENCH, places.ENGINE, "on", "cover")
+    default = places.TRAY if places.family(home_of(teardown, line)) == "fitted" else places.BENCH
+    return min(away, key=lambda p: order.index(places.family(p)), default=default)
+
+
+def add(line: str, quantity: int, place: str, why: str) -> Added:
+    """Bring more of a known line onto the tally before it is used."""
+    return Added(why, (Move(line, quantity, places.ORIGIN, place),))
+
+
+def undo(entry: Entry, why: str) -> Reversed:
+    """Take an earlier entry's movements back by movements the other way."""
+    return Reversed(entry.device, entry.seq, why, turned_round(moves_of(entry.fact)))
+
+
+def last_undoable(teardown: Teardown) -> Entry | None:
+    """The newest count that undo would take back; None when the last thing done was not a count."""
+    for entry in reversed(teardown.history):
+        if isinstance(entry.fact, Counted | Added | Converted | Renewed):
+            if (entry.device, entry.seq) not in teardown.reversed:
+                return entry
+        elif not isinstance(entry.fact, Reversed):
+            return None
+    return None
+
+
+def short_at_start(teardown: Teardown, line: str, quantity: int, photo: str) -> Short:
+    """Record that fewer were fitted than belong there."""
+    home = home_of(teardown, line)
+    return Short(places.named(home), photo, (Move(line, quantity, home, places.MISSING),))
+
+
+def drop(teardown: Teardown, line: str, quantity: int, near: str, source: str = "", into: str = "") -> Dropped:
+    """Log a drop: to the space it was seen to fall into, or to missing. `near` says where it happened."""
+    place = source or drop_source(teardown, line)
+    return Dropped(near, (Move(line, quantity, place, places.inside(into) if into else places.MISSING),))
+
+
+def drop_source(teardown: Teardown, line: str) -> str:
+    """Where a dropped item most likely came from: off the machine, else its home."""
+    off = [p for p in teardown.places_of(line) if places.family(p) in places.OUT_FAMILIES | places.ENGINE_FAMILIES]
+    return where_away(teardown, line) if off else home_of(teardown, line)
+
+
+def miss(teardown: Teardown, line: str, quantity: int, source: str, note: str = "") -> Missed:
+    """Say that items which should be at `source` are not there."""
+    return Missed(note, (Move(line, quantity, source, places.MISSING),))
+
+
+def find_again(teardown: Teardown, line: str, quantity: int, where: str, to: str = "") -> Found:
+    """Count a missing item found, and put it in the tray (or on the bench) or where `to` says."""
+    fitted = places.family(home_of(teardown, line)) == "fitted"
+    return Found(where, (Move(line, quantity, places.MISSING, to or (places.TRAY if fitted else places.BENCH)),))
+
+
+def convert(line: str, quantity: int, place: str, into: Iterable[tuple[Line, int]], how: str) -> Converted:
+    """Turn items into new lines at the same place: a rag torn in two, a pack opened, a part broken."""
+    new = tuple(into)
+    moves = [Move(line, quantity, place, places.CONVERTED)]
+    moves += [Move(made.id, number, places.ORIGIN, place) for made, number in new]
+    return Converted(how, tuple(made for made, _ in new), tuple(moves))
+
+
+def renew(line: str, quantity: int, place: str, why: str) -> Renewed:
+    """Scrap items and take as many from new stock, to the same place."""
+    return Renewed(why, (
+        Move(line, quantity, place, places.SCRAP),
+        Move(line, quantity, places.ORIGIN, places.NEW_STOCK),
+        Move(line, quantity, places.NEW_STOCK, place),
+    ))
+
+
+def check(line: str, place: str, quantity: int) -> Checked:
+    """State how many of a line were counted at a place."""
+    return Checked(Seen(line, place, quantity))
+
+
+def cover(teardown: Teardown, opening: str, line: str, source: str = "") -> Covered:
+    """Count one cover into an opening, from where it is put away unless said."""
+    return Covered(opening, (Move(line, 1, source or places.STORES, places.cover_of(opening)),))
+
+
+def uncover(teardown: Teardown, opening: str, to: str = places.STORES) -> Uncovered:
+    """Count every cover out of an opening, to where covers are put away unless said."""
+    place = places.cover_of(opening)
+    return Uncovered(opening, tuple(Move(line, q, place, to) for (line, p), q in teardown.balances.items() if p == place))
+
+
+def cover_lines(teardown: Teardown) -> list[str]:
+    """Lines of which at least one is put away and can cover an opening: caps and plugs first, then rags."""
+    ready = [line for line in teardown.lines.values()
+             if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0]
+    return [line.id for line in sorted(ready, key=lambda line: line.kind != "cover")]
+
+
+def second_counted(teardown: Teardown, closure: str, seen: Iterable[int]) -> SecondCounted:
+    """A second count, its figures in the order of `second_count.count_list`."""
+    pairs = second_count.count_list(teardown, closure)
+    entries = tuple(Seen(line, place, number) for (line, place), number in zip(pairs, seen, strict=True))
+    return SecondCounted(closure, second_count.works_alone(teardown), entries)
+
+
+def clear_to_refit(teardown: Teardown, closure: str, head: str) -> Cleared:
+    """Sign a closure as cleared to refit, with a statement of the values behind it."""
+    return Cleared(closure, clearance_statement(teardown, closure), head)
+
+
+def clearance_statement(teardown: Teardown, closure: str) -> str:
+    """What is signed for, in figures: "11 of 11 items off, 4 of 4 openings clear, second count agrees"."""
+    openings = teardown.ways.openings_of[closure]
+    clear = sum(1 for o in openings if o in teardown.looks and teardown.looks[o][0].clear)
+    parts = [f"{clear} of {len(openings)} openings looked into and clear", "nothing left in the spaces below"]
+    if teardown.closures[closure].second_count:
+        alone = second_count.works_alone(teardown)
+        holds = second_count.holds(teardown, closure)
+        parts.append(("re-inspection" if alone else "second count") + (" agrees" if holds else " does not agree"))
+    return f"{teardown.closures[closure].name}: {listing(parts)}."
+
+
+def sign(teardown: Teardown, closure: str, torque: str, head: str) -> Signed:
+    """Sign a closure as closed, with the torque used and a statement of the counts."""
+    return Signed(closure, torque, closed_statement(teardown, closure), head)
+
+
+def closed_statement(teardown: Teardown, closure: str) -> str:
+    """What is signed for, in figures: "10 of 10 M8 bolts home, 1 of 1 gasket home"."""
+    home = places.fitted(closure)
+    parts = [f"{teardown.quantity(line, home)} of {how_many(teardown.required[line], teardown.lines[line].name)} home"
+             for line in teardown.lines_of(closure)]
+    return f"{teardown.closures[closure].name}: {listing(parts)}."
+
+
+def close(teardown: Teardown, head: str) -> Closed:
+    """Close the teardown, with a statement of the count. A correct count is not proof of an empty engine."""
+    signed = sum(1 for s in teardown.closure_states.values() if s.signed)
+    statement = (f"{signed} of {signed} opened closures signed, every item counted back. "
+                 "A correct count is not proof of an empty engine.")
+    return Closed(statement, head)
+
+
+def release(reason: str, search: str, head: str) -> Released:
+    """End the teardown released, not clear: not a closure, and on record for good."""
+    return Released(reason, search, head)

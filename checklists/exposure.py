@@ -1,0 +1,85 @@
+"""When each opening stood uncovered, and so when each space behind it could take a stray item.
+
+Order is the order of entries (`n`, counted from 1), not the clock; the clock only says how long.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from checklists.times import seconds_between
+from checklists.ways_in import WaysIn
+
+SEALED, UNCOVERED, COVERED = "sealed", "uncovered", "covered"
+
+
+@dataclass(slots=True)
+class OpeningState:
+    """How one opening stands, since when, and every spell it stood uncovered (start, end; end "" while it lasts)."""
+
+    state: str = SEALED
+    since: str = ""
+    who: str = ""
+    spells: list[tuple[str, str]] = field(default_factory=list)
+
+    def uncovered_seconds(self, now: str) -> float:
+        """How long it stood uncovered, in all, up to `now`. A spell over which the clock ran back counts nothing."""
+        return sum(max(0.0, seconds_between(start, end or now)) for start, end in self.spells)
+
+    def running_seconds(self, now: str) -> float:
+        """How long it has stood uncovered this time; 0 when it is not."""
+        return max(0.0, seconds_between(self.since, now)) if self.state == UNCOVERED else 0.0
+
+
+class Exposure:
+    """The state of every opening, and the spells in which every space was open to the outside."""
+
+    def __init__(self) -> None:
+        self.openings: dict[str, OpeningState] = {}
+        self._ways = WaysIn.empty()
+        self._open_now: dict[str, int] = {}
+        self._spells: dict[str, list[list[int]]] = {}
+
+    def use(self, ways: WaysIn) -> None:
+        """Take in the sheet's openings, now or after it has grown. Openings that are known keep their state."""
+        for opening in ways.from_opening:
+            self.openings.setdefault(opening, OpeningState())
+        self._ways = ways
+
+    def set(self, opening: str, state: str, n: int, at: str, who: str) -> None:
+        """Put an opening into a state at entry `n`. Putting it into the state it has changes nothing."""
+        known = self.openings[opening]
+        if known.state == state:
+            return
+        if state == UNCOVERED:
+            known.spells.append((at, ""))
+            self._expose(opening, n)
+        elif known.state == UNCOVERED:
+            known.spells[-1] = (known.spells[-1][0], at)
+            self._protect(opening, n)
+        known.state, known.since, known.who = state, at, who
+
+    def _expose(self, opening: str, n: int) -> None:
+        for space in self._ways.from_opening[opening]:
+            if not self._open_now.get(space):
+                self._spells.setdefault(space, []).append([n, 0])
+            self._open_now[space] = self._open_now.get(space, 0) + 1
+
+    def _protect(self, opening: str, n: int) -> None:
+        for space in self._ways.from_opening[opening]:
+            self._open_now[space] -= 1
+            if not self._open_now[space]:
+                self._spells[space][-1][1] = n
+
+    def not_sealed(self) -> frozenset[str]:
+        """Every space that an opening now unsealed leads to, covered or not."""
+        return self._ways.union(o for o, known in self.openings.items() if known.state != SEALED)
+
+    def exposed_since(self, n: int) -> frozenset[str]:
+        """Every space that stood open at some time from entry `n` on."""
+        return frozenset(s for s, spells in self._spells.items() if not spells[-1][1] or spells[-1][1] >= n)
+
+    def uncovered(self, among: Iterable[str]) -> list[str]:
+        """Those of these openings that stand uncovered now."""
+        return [opening for opening in among if self.openings[opening].state == UNCOVERED]

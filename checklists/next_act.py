@@ -1,0 +1,247 @@
+"""The one next act, from the state alone: what a careful person would do now, and the words for it.
+
+Doing things in another order stays possible; this only says what the largest button offers. It never names an act that
+`judge` would refuse.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from checklists import builders, gate, places, second_count
+from checklists.exposure import COVERED
+from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
+from checklists.times import clock_face, seconds_between
+from checklists.words import plural
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """What to do next. `do` is one of ACTS; `words` is the sentence on the button; the rest says with what.
+
+    `quantity` items of `line` from `place` to `target`; `who` may do it; not before `until` (a time stamp).
+    """
+
+    do: str
+    words: str
+    closure: str = ""
+    opening: str = ""
+    line: str = ""
+    place: str = ""
+    target: str = ""
+    quantity: int = 0
+    who: str = ""
+    until: str = ""
+    caution: str = ""
+    find: str = ""
+
+
+ACTS = (
+    "acknowledge", "grow", "count out", "lift", "cover", "add cover", "work done", "search", "settle", "remove find",
+    "take out", "uncover", "look", "second count", "wait", "clear", "set down", "count back", "sign", "turn by hand",
+    "close", "ended",
+)
+
+
+def next_act(teardown: Teardown, now: str) -> Act:
+    """The act to offer at time `now`."""
+    if teardown.ended:
+        return Act("ended", f"This teardown is {teardown.ended}.")
+    return next(_acts(teardown, now))
+
+
+def _acts(t: Teardown, now: str) -> Iterator[Act]:
+    """Every act that is due, the most pressing first."""
+    yield from _cautions(t)
+    yield from _trouble(t)
+    if t.work_done is None:
+        yield from _opening_up(t)
+        yield _work_done(t)
+    yield from _closing_up(t, now)
+    yield from _put_away(t)
+    if not gate.why_not_close(t):
+        yield Act("close", "Close the teardown: everything is counted back")
+    yield Act("turn by hand", "Turn the engine by hand, two full turns, and say what you felt")
+
+
+def _cautions(t: Teardown) -> Iterator[Act]:
+    for caution in t.sheet.cautions:
+        if caution.id not in t.acknowledged:
+            yield Act("acknowledge", f"Read this caution: {caution.text}", caution=caution.id)
+
+
+def _trouble(t: Teardown) -> Iterator[Act]:
+    """What stops everything else: something missing, a count that differs."""
+    for item in t.missing:
+        yield Act("search", f"Stop and search for {t.say(item.line, item.quantity)}", line=item.line,
+                  quantity=item.quantity, place=places.MISSING, target=item.source)
+    for line, place in t.discrepancies:
+        yield Act("settle", f"Count the {plural(t.lines[line].name)} {t.say_place(place)} again", line=line, place=place)
+
+
+# --- opening up --------------------------------------------------------------------------------------------------
+
+
+def _opening_up(t: Teardown) -> Iterator[Act]:
+    """Top closure first: fasteners out, lift check, lift, its parts off, its openings covered."""
+    if not t.closures:
+        yield Act("grow", "Add the first closure you will take off")
+    for closure in reversed(closing_order(t)):
+        stage = t.closure_states[closure].stage
+        if stage in (FITTED, LOOSENED):
+            yield from _take_off(t, closure)
+        elif stage == LIFTED:
+            yield from _count_out(t, closure, "part")
+            yield from _cover_up(t, closure)
+
+
+def _take_off(t: Teardown, closure: str) -> Iterator[Act]:
+    if not t.ways.openings_of[closure]:
+        yield Act("grow", f"Add the openings under the {t.closures[closure].name}", closure=closure)
+    yield from _count_out(t, closure, "fastener")
+    for reason in gate.why_not_lift(t, closure):
+        if reason.line:
+            yield _away(t, reason.line, reason.place)
+    yield Act("lift", f"Lift check, photo, then lift the {t.closures[closure].name}", closure=closure)
+
+
+def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
+    home = places.fitted(closure)
+    for line in t.lines_of(closure):
+        left = t.quantity(line, home)
+        if left and t.lines[line].kind == kind:
+            verb = "Count out the last" if left < t.required[line] else "Count out"
+            yield Act("count out", f"{verb} {t.say(line, left)}", closure=closure, line=line, place=home,
+                      target=places.TRAY, quantity=left)
+
+
+def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
+    for opening in t.exposure.uncovered(t.ways.openings_of[closure]):
+        name = t.openings[opening].name
+        ready = builders.cover_lines(t)
+        if ready:
+            yield Act("cover", f"Cover {name}: {t.openings[opening].cover}", opening=opening, line=ready[0], quantity=1,
+                      place=places.STORES, target=places.cover_of(opening))
+        else:
+            yield Act("add cover", f"Bring a cover for {name} onto the tally", opening=opening)
+
+
+def _work_done(t: Teardown) -> Act:
+    return Act("work done", "Do the work. When it is finished, start closing up")
+
+
+# --- closing up --------------------------------------------------------------------------------------------------
+
+
+def closing_order(teardown: Teardown) -> list[str]:
+    """The closures in the order in which they go back: whatever lies beneath comes first."""
+    placed: list[str] = []
+
+    def place(closure: str) -> None:
+        if closure not in placed:
+            for below in teardown.closures[closure].lies_over:
+                place(below)
+            placed.append(closure)
+
+    for closure in reversed(list(teardown.closures)):
+        place(closure)
+    return placed
+
+
+def _closing_up(t: Teardown, now: str) -> Iterator[Act]:
+    for closure in closing_order(t):
+        state = t.closure_states[closure]
+        name = t.closures[closure].name
+        if state.stage == LIFTED:
+            yield from _make_clear(t, closure, now)
+        elif state.stage == CLEARED:
+            yield Act("set down", f"Set the {name} down in its place", closure=closure)
+        elif state.stage == RECALLED and state.remark and not gate.why_not(t, closure):
+            yield _sign(t, closure)
+        elif state.stage == SET_DOWN and state.cleared is None:
+            yield from _lift_again(t, closure)
+        elif state.stage in IN_PLACE and state.stage not in (FITTED, SIGNED):
+            yield from _count_home(t, closure)
+
+
+def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
+    reasons = gate.why_not(t, closure)
+    for reason in reasons:
+        if reason.code == "cover in place":
+            name = t.openings[reason.opening].name
+            yield Act("uncover", f"Take the {reason.line_name} out of {name} and count it back", opening=reason.opening,
+                      line=reason.line, place=reason.place, target=places.STORES, quantity=reason.quantity)
+        elif reason.code == "in the engine":
+            yield _away(t, reason.line, reason.place)
+        elif reason.code == "find open":
+            yield Act("remove find", f"Take out the find: {t.finds[reason.find].logged.what}", find=reason.find)
+    for opening in t.ways.openings_of[closure]:
+        if t.opening_states[opening].state == COVERED:
+            yield Act("uncover", f"Uncover {t.openings[opening].name}", opening=opening)
+    for reason in reasons:
+        if reason.opening and reason.code != "cover in place":
+            yield Act("look", f"Look into {t.openings[reason.opening].name} and photograph it", opening=reason.opening)
+    if any(reason.code == "second count due" for reason in reasons):
+        yield _second_count(t, closure, now)
+    if not reasons:
+        yield Act("clear", f"Sign the {t.closures[closure].name} as cleared to refit", closure=closure)
+
+
+def _away(t: Teardown, line: str, place: str) -> Act:
+    """Take something out of, or off, the engine: closures' items to the tray, anything else put away."""
+    fastened = places.family(t.lines[line].home) == "fitted"
+    target = places.TRAY if fastened else places.STORES
+    quantity = t.quantity(line, place)
+    return Act("take out", f"Take away {t.say(line, quantity)} {t.say_place(place)}", line=line, place=place,
+               target=target, quantity=quantity)
+
+
+def _second_count(t: Teardown, closure: str, now: str) -> Act:
+    name = t.closures[closure].name
+    until = second_count.not_before(t, closure)
+    if until and seconds_between(until, now) < 0:
+        return Act("wait", f"Alone: pause until {clock_face(until)}, then count and look again", closure=closure, until=until)
+    who = second_count.who_may(t, closure)
+    if not who:
+        return Act("wait", "A second count needs another person", closure=closure)
+    what = "Re-inspection" if until else f"Second count by {' or '.join(who)}"
+    return Act("second count", f"{what} before the {name} goes back", closure=closure, who=who[0])
+
+
+def _lift_again(t: Teardown, closure: str) -> Iterator[Act]:
+    yield from _count_out(t, closure, "fastener")
+    yield Act("lift", f"Clearance was withdrawn: lift the {t.closures[closure].name} again", closure=closure)
+
+
+def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
+    """Parts first, then fasteners: the gasket goes under the bolts."""
+    home = places.fitted(closure)
+    for line in sorted(t.lines_of(closure), key=lambda line: t.lines[line].kind == "fastener"):
+        due = t.required[line] - t.quantity(line, home)
+        if due > 0:
+            verb = "Count back the last" if due < t.required[line] else "Count back"
+            place = builders.where_away(t, line)
+            yield Act("count back", f"{verb} {t.say(line, due)}", closure=closure, line=line, place=place, target=home,
+                      quantity=min(due, t.quantity(line, place)) or due)
+    yield _sign(t, closure)
+
+
+def _sign(t: Teardown, closure: str) -> Act:
+    torque = t.closures[closure].torque
+    tighten = f"Tighten to the maker's figure (sheet: {torque}), then sign" if torque else "Tighten, then sign"
+    return Act("sign", f"{tighten} the {t.closures[closure].name}", closure=closure)
+
+
+def _put_away(t: Teardown) -> Iterator[Act]:
+    for find, state in t.finds.items():
+        if not state.removed:
+            yield Act("remove find", f"Settle the find: {state.logged.what}", find=find)
+    for reason in gate.why_not_close(t):
+        if reason.code == "not put away":
+            home = builders.home_of(t, reason.line)
+            target = home if places.family(home) != "fitted" else places.SCRAP
+            yield Act("count back", f"Put away {t.say(reason.line, reason.quantity)} {reason.place_words}",
+                      line=reason.line, place=reason.place, target=target, quantity=reason.quantity)
+
+

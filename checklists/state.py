@@ -1,0 +1,221 @@
+"""The state of a teardown: what `teardown.fold` derives from the entries. To be read; only the fold writes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from checklists import places, words
+from checklists.exposure import Exposure, OpeningState
+from checklists.facts import Entry, FindLogged, FindRemoved, Looked, Person, SecondCounted
+from checklists.ledger import Balances, total
+from checklists.sheet import Closure, Line, Opening, Sheet, Space
+from checklists.ways_in import WaysIn
+
+FITTED, LOOSENED, LIFTED, CLEARED = "fitted", "loosened", "lifted", "cleared"
+SET_DOWN, SIGNED, RECALLED = "set down", "signed", "recalled"
+#: Stages in which the closure sits in its place, so that its openings are sealed.
+IN_PLACE = frozenset({FITTED, LOOSENED, SET_DOWN, SIGNED, RECALLED})
+
+CLOSED, RELEASED = "closed", "released, not clear"
+
+
+class Mark(NamedTuple):
+    """When something happened: the `n`-th entry, at what time, by whom."""
+
+    n: int
+    at: str
+    who: str
+
+
+START = Mark(0, "", "")
+
+
+@dataclass(slots=True)
+class ClosureState:
+    """How a closure stands. `cleared` and `signed` hold while they stand; `remark` says why one was taken away."""
+
+    stage: str = FITTED
+    mark: Mark = START
+    was_lifted: bool = False
+    cleared: Mark | None = None
+    signed: Mark | None = None
+    torque: str = ""
+    remark: str = ""
+
+    @property
+    def since(self) -> str:
+        """Time stamp of the last change of stage."""
+        return self.mark.at
+
+    @property
+    def who(self) -> str:
+        """Who last changed the stage."""
+        return self.mark.who
+
+
+@dataclass(slots=True)
+class MissingItem:
+    """Items of a line that nobody can find. They may be in any space that stood open from entry `seen_n` on.
+
+    `cause` is "dropped", "missing" or "short at the start"; the last may have been inside all along.
+    """
+
+    line: str
+    quantity: int
+    source: str
+    seen_n: int
+    mark: Mark
+    cause: str
+    near: str
+
+
+@dataclass(slots=True)
+class Drop:
+    """One entry of the drop log; `ended` tells when and by whom it was found."""
+
+    line: str
+    quantity: int
+    near: str
+    mark: Mark
+    ended: Mark | None = None
+    where_found: str = ""
+
+
+@dataclass(slots=True)
+class FindState:
+    """A find, and how it was removed once it was."""
+
+    logged: FindLogged
+    mark: Mark
+    removed: FindRemoved | None = None
+
+
+class SecondCount(NamedTuple):
+    """A second count for a closure, and whether every figure agreed with the ledger when it was made."""
+
+    fact: SecondCounted
+    mark: Mark
+    agreed: bool
+
+
+class Discrepancy(NamedTuple):
+    """A count that did not agree: `seen` items where the ledger had `had`."""
+
+    seen: int
+    had: int
+    mark: Mark
+
+
+@dataclass(slots=True)
+class Teardown:
+    """One teardown, folded. Times are ISO 8601 text; quantities whole numbers."""
+
+    sheet: Sheet = Sheet("", "")
+    machine: str = ""
+    people: list[Person] = field(default_factory=list)
+    reason: str = ""
+    found: str = ""
+    started: Mark = START
+    history: list[Entry] = field(default_factory=list)
+    ended: str = ""
+    end: Mark = START
+
+    lines: dict[str, Line] = field(default_factory=dict)
+    spaces: dict[str, Space] = field(default_factory=dict)
+    openings: dict[str, Opening] = field(default_factory=dict)
+    closures: dict[str, Closure] = field(default_factory=dict)
+    ways: WaysIn = field(default_factory=WaysIn.empty)
+
+    balances: Balances = field(default_factory=dict)
+    #: How many of a line belong on its closure.
+    required: dict[str, int] = field(default_factory=dict)
+    #: The last movement into or out of (line, place), and the last of a line apart from counting it home.
+    moved: dict[tuple[str, str], Mark] = field(default_factory=dict)
+    #: Since when all of a line at a place are only believed to be there: the first to arrive, or a count that agreed.
+    sighted: dict[tuple[str, str], Mark] = field(default_factory=dict)
+    line_moved: dict[str, Mark] = field(default_factory=dict)
+    touched: dict[str, Mark] = field(default_factory=dict)
+
+    exposure: Exposure = field(default_factory=Exposure)
+    closure_states: dict[str, ClosureState] = field(default_factory=dict)
+    acknowledged: dict[str, Mark] = field(default_factory=dict)
+    missing: list[MissingItem] = field(default_factory=list)
+    drops: list[Drop] = field(default_factory=list)
+    finds: dict[str, FindState] = field(default_factory=dict)
+    looks: dict[str, tuple[Looked, Mark]] = field(default_factory=dict)
+    second_counts: dict[str, SecondCount] = field(default_factory=dict)
+    discrepancies: dict[tuple[str, str], Discrepancy] = field(default_factory=dict)
+    reversed: set[tuple[str, int]] = field(default_factory=set)
+    work_done: Mark | None = None
+    hand_turned: Mark | None = None
+
+    @property
+    def opening_states(self) -> dict[str, OpeningState]:
+        """How each opening stands."""
+        return self.exposure.openings
+
+    @property
+    def last_entry(self) -> Entry | None:
+        """The newest entry; None for a teardown that has not started."""
+        return self.history[-1] if self.history else None
+
+    def quantity(self, line: str, place: str) -> int:
+        """How many of a line are at a place."""
+        return self.balances.get((line, place), 0)
+
+    def places_of(self, line: str) -> dict[str, int]:
+        """Where the items of a line are, without their origin."""
+        return {p: q for (name, p), q in self.balances.items() if name == line and p != places.ORIGIN}
+
+    def total(self, line: str) -> int:
+        """How many of a line ever came onto the tally."""
+        return total(self.balances, line)
+
+    def say_place(self, place: str) -> str:
+        """Where something is, by the names on the sheet."""
+        return words.place_words(place, self.spaces, self.openings, self.closures)
+
+    def say(self, line: str, quantity: int) -> str:
+        """So many of a line, in words."""
+        return words.how_many(quantity, self.lines[line].name)
+
+    def spaces_of(self, closure: str) -> frozenset[str]:
+        """The spaces a closure answers for: those it seals and those reachable from there."""
+        return self.ways.sealed_by[closure]
+
+    def lines_of(self, closure: str) -> list[str]:
+        """The lines at home on a closure."""
+        home = places.fitted(closure)
+        return [line.id for line in self.lines.values() if line.home == home]
+
+    def could_hold(self, item: MissingItem) -> frozenset[str] | None:
+        """The spaces a missing item could be in; None for any space at all (it was short from the start).
+
+        Without the item's shape this is every space that stood open since it was last seen: on the safe side.
+        """
+        if item.cause == "short at the start":
+            return None
+        return self.exposure.exposed_since(item.seen_n)
+
+
+class Tally(NamedTuple):
+    """The running tally: items off the machine, in or over the open engine, and missing."""
+
+    out: int
+    in_engine: int
+    missing: int
+
+
+def tally(teardown: Teardown) -> Tally:
+    """The three figures that are never off the screen."""
+    out = in_engine = missing = 0
+    for (_, place), quantity in teardown.balances.items():
+        family = places.family(place)
+        if family in places.OUT_FAMILIES:
+            out += quantity
+        elif family in places.ENGINE_FAMILIES:
+            in_engine += quantity
+        elif family == places.MISSING:
+            missing += quantity
+    return Tally(out, in_engine, missing)

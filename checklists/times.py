@@ -1,0 +1,32 @@
+"""Arithmetic on the time stamps that entries carry. Nothing here reads a clock."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+
+def seconds_between(earlier: str, later: str) -> float:
+    """Seconds from one ISO 8601 stamp (with offset) to another; negative where the clock was set back."""
+    return (datetime.fromisoformat(later) - datetime.fromisoformat(earlier)).total_seconds()
+
+
+def seconds_after(stamp: str, seconds: float) -> str:
+    """The stamp so many seconds after `stamp`, in the same offset, to the millisecond."""
+    moment = datetime.fromisoformat(stamp) + timedelta(seconds=seconds)
+    return moment.isoformat(timespec="milliseconds")
+
+
+def clock_face(stamp: str) -> str:
+    """Hours and minutes of a stamp, as on the wall where it was made: "08:15"."""
+    return stamp[11:16]
+
+
+def duration_words(seconds: float) -> str:
+    """A duration as a person says it: "40 s", "12 min", "2 h 5 min"."""
+    whole = max(0, int(seconds))
+    if whole < 60:
+        return f"{whole} s"
+    minutes = whole // 60
+    if minutes < 60:
+        return f"{minutes} min"
+    return f"{minutes // 60} h {minutes % 60} min"

@@ -1,0 +1,39 @@
+"""Which spaces a closure answers for: those it seals, and those an item could reach from there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checklists.sheet import Sheet
+
+
+class WaysIn:
+    """The sheet's spaces, openings and passages as look-ups. Built once for each form of the sheet."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self._onward: dict[str, list[str]] = {}
+        for passage in sheet.passages:
+            self._onward.setdefault(passage.source, []).append(passage.target)
+        self.from_space = {space.id: self._reach(space.id) for space in sheet.spaces}
+        self.from_opening = {o.id: self.from_space.get(o.space, frozenset()) for o in sheet.openings}
+        self.openings_of = {
+            c.id: tuple(o.id for o in sheet.openings if o.closure == c.id) for c in sheet.closures
+        }
+        self.sealed_by = {c: self.union(openings) for c, openings in self.openings_of.items()}
+
+    @classmethod
+    def empty(cls) -> WaysIn:
+        """The look-ups of a sheet on which nothing is written yet."""
+        return cls(Sheet("", ""))
+
+    def _reach(self, start: str) -> frozenset[str]:
+        seen, waiting = {start}, [start]
+        while waiting:
+            fresh = [space for space in self._onward.get(waiting.pop(), ()) if space not in seen]
+            seen.update(fresh)
+            waiting += fresh
+        return frozenset(seen)
+
+    def union(self, openings: Iterable[str]) -> frozenset[str]:
+        """Every space that can be reached through any of these openings."""
+        return frozenset().union(*(self.from_opening[opening] for opening in openings))

@@ -1,0 +1,62 @@
+"""How items, counts and places are said to a person."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from checklists import places
+from checklists.sheet import Closure, Opening, Space
+
+_PLAIN_PLACES = {
+    places.STORES: "put away",
+    places.TRAY: "in the tray",
+    places.BENCH: "on the bench",
+    places.ENGINE: "in or over the open engine, spot not said",
+    places.MISSING: "missing",
+    places.SCRAP: "in scrap",
+    places.NEW_STOCK: "in new stock",
+    places.ORIGIN: "not yet on the tally",
+    places.CONVERTED: "turned into something else",
+}
+
+
+def plural(name: str) -> str:
+    """The name for more than one: bolts, boxes; a name that already ends in s stays."""
+    if name.endswith(("ch", "sh", "x", "z")):
+        return name + "es"
+    return name if name.endswith("s") else name + "s"
+
+
+def how_many(quantity: int, name: str) -> str:
+    """A count with its noun: "1 nut", "3 nuts", and "3 × M8x25 8.8" where a name ends in a figure."""
+    if not name[-1:].isalpha():
+        return f"{quantity} × {name}"
+    return f"{quantity} {name if quantity == 1 else plural(name)}"
+
+
+def listing(parts: list[str]) -> str:
+    """Several things in a sentence: "a", "a and b", "a, b and c"."""
+    if len(parts) < 2:
+        return "".join(parts)
+    return ", ".join(parts[:-1]) + " and " + parts[-1]
+
+
+def place_words(
+    place: str,
+    spaces: Mapping[str, Space],
+    openings: Mapping[str, Opening],
+    closures: Mapping[str, Closure],
+) -> str:
+    """Where something is, in words, by the names on the sheet: "in inlet port 2", "fitted to the manifold"."""
+    if place in _PLAIN_PLACES:
+        return _PLAIN_PLACES[place]
+    family, name = places.family(place), places.named(place)
+    if family == "tray":
+        return f"in tray {name}"
+    if family == "engine" and name in spaces:
+        return f"in {spaces[name].name}"
+    if family == "cover" and name in openings:
+        return f"covering {openings[name].name}"
+    if name in closures:
+        return f"{'fitted to' if family == 'fitted' else 'lying on'} the {closures[name].name}"
+    return place

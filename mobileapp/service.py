@@ -1,0 +1,95 @@
+"""One teardown at work: an act is judged by the rules, made durable by the journal, and only then shown.
+
+The screens, the command line and the story player all go through here. There is no other way in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from checklists import builders
+from checklists.facts import Entry, Fact, Started
+from checklists.judge import judge
+from checklists.reasons import Reason
+from checklists.state import Teardown, tally
+from checklists.teardown import apply, fold
+from mobileapp.journal.rows import Card, ClosureRow
+from mobileapp.journal.store import Journal
+
+Clock = Callable[[], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of an act: its entry once it is durable, or every reason why it was refused."""
+
+    entry: Entry | None
+    reasons: tuple[Reason, ...] = ()
+
+    @property
+    def done(self) -> bool:
+        """Whether it happened."""
+        return self.entry is not None
+
+
+class TeardownService:
+    """A teardown that is open on this device. `who` is the person holding it; change it when the phone changes hands."""
+
+    def __init__(self, journal: Journal, clock: Clock, teardown_id: str, who: str = "") -> None:
+        self.journal = journal
+        self.clock = clock
+        self.id = teardown_id
+        self.state = fold(journal.entries(teardown_id))
+        self.who = who or (self.state.people[0].name if self.state.people else "")
+        self._written = {row.closure: row for row in self._closure_rows()}
+
+    def record(self, fact: Fact) -> Outcome:
+        """Do it if the rules allow it. Raises a JournalError when it cannot be made durable; then nothing happened."""
+        at = self.clock()
+        reasons = judge(self.state, fact, at, self.who)
+        if reasons:
+            return Outcome(None, reasons)
+        try:
+            return Outcome(self.journal.append(self.id, fact, at, self.who, derive=self._derive))
+        except BaseException:
+            # The state may have run ahead of the file: the file is what counts.
+            self.state = fold(self.journal.entries(self.id))
+            raise
+
+    def undo(self, why: str = "counted by mistake") -> Outcome:
+        """Take back the last count by a reversing movement. Nothing to take back is no refusal: it does nothing."""
+        entry = builders.last_undoable(self.state)
+        return self.record(builders.undo(entry, why)) if entry else Outcome(None)
+
+    @property
+    def head(self) -> str:
+        """The journal's head, to which a signature is bound."""
+        return self.journal.head(self.id)
+
+    def _derive(self, entry: Entry) -> tuple[Card, list[ClosureRow]]:
+        apply(self.state, entry)
+        changed = [row for row in self._closure_rows() if self._written.get(row.closure) != row]
+        self._written.update({row.closure: row for row in changed})
+        return card(self.id, self.state), changed
+
+    def _closure_rows(self) -> Iterable[ClosureRow]:
+        for closure, state in self.state.closure_states.items():
+            yield ClosureRow(closure, self.state.closures[closure].name, state.stage, state.since, state.who)
+
+
+def card(teardown_id: str, state: Teardown) -> Card:
+    """The teardown as the list of teardowns shows it."""
+    figures = tally(state)
+    last = state.last_entry
+    return Card(teardown_id, state.machine, state.sheet.name, state.started.at, state.ended or "open", *figures,
+                last.at if last else "")
+
+
+def start_teardown(
+    journal: Journal, clock: Clock, make_id: Callable[[], str], fact: Started, who: str
+) -> TeardownService | Outcome:
+    """Start a teardown and stand ready on it; an Outcome with the reasons where it may not start."""
+    service = TeardownService(journal, clock, make_id(), who)
+    outcome = service.record(fact)
+    return service if outcome.done else outcome
