@@ -18,6 +18,7 @@ from checklists.sheet_loops import loops
 MOST = 100_000
 #: In mm: finer than any fit, and larger than any opening a person works through.
 SMALLEST_SIZE, LARGEST_SIZE = Decimal("0.001"), Decimal(100_000)
+MOST_FIGURES = 12
 _UNREADABLE = 10**30
 _ID = re.compile(r"[a-z0-9][a-z0-9-]*")
 _UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff]")
@@ -154,7 +155,7 @@ def _shape(path: str, shape: Shape) -> Iterator[Finding]:
     wanted = SHAPES.get(shape.kind, len(shape.mm) or 1)
     if len(shape.mm) != wanted:
         sizes = "1 size" if wanted == 1 else f"{wanted} sizes"
-        yield f"{path}.mm", f"the shape {shape.kind} has {sizes} in mm; number given here: {len(shape.mm)}"
+        yield f"{path}.mm", f"the shape {shown(shape.kind)} has {sizes} in mm; number given here: {len(shape.mm)}"
     for index, size in enumerate(shape.mm):
         yield from _size(f"{path}.mm[{index}]", size)
 
@@ -166,6 +167,8 @@ def _size(path: str, size: Decimal) -> Iterator[Finding]:
         yield path, f"{_number(size)} mm is no size; it must be more than 0"
     elif not SMALLEST_SIZE <= size <= LARGEST_SIZE:
         yield path, f"{_number(size)} mm cannot be right; sizes go from {SMALLEST_SIZE} to {LARGEST_SIZE} mm"
+    elif len(size.as_tuple().digits) > MOST_FIGURES:
+        yield path, f"{_number(size)} mm has more figures than anybody measures; round it"
 
 
 def _number(value: int | Decimal) -> str:

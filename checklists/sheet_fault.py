@@ -43,7 +43,7 @@ def near_miss(word: str, known: Iterable[str]) -> str:
     if not 0 < len(word) <= LONGEST_SHOWN:
         return ""
     close = get_close_matches(word, list(islice(known, MOST_COMPARED)), n=1)
-    return f"; did you mean '{close[0]}'?" if close else ""
+    return f"; did you mean {shown(close[0])}?" if close else ""
 
 
 def shown(word: str) -> str:
