@@ -45,8 +45,10 @@ def differences(conn: sqlite3.Connection, replayed: dict[str, dict[tuple[str, st
     rows = conn.execute("SELECT teardown, line, place, quantity FROM balance")
     kept = {(teardown, line, place): quantity for teardown, line, place, quantity in rows}
     due = {(teardown, *key): quantity for teardown, held in replayed.items() for key, quantity in held.items()}
-    keys = sorted(kept.keys() | due.keys(), key=str)
-    every = (Difference(*key, kept=kept.get(key, 0), replayed=due.get(key, 0)) for key in keys)
+    every = (
+        Difference(teardown, line, place, kept.get((teardown, line, place), 0), due.get((teardown, line, place), 0))
+        for teardown, line, place in sorted(kept.keys() | due.keys(), key=str)
+    )
     return [difference for difference in every if difference.kept != difference.replayed]
 
 
