@@ -79,8 +79,8 @@ def home_of(teardown: Teardown, line: str) -> str:
 
 def where_away(teardown: Teardown, line: str) -> str:
     """The place from which a line would next be counted back. The tray when none of it is away."""
-    away = [p for p in teardown.places_of(line) if places.family(p) in places.OUT_FAMILIES | places.ENGINE_FAMILIES]
-    order = (places.TRAY, places.BENCH, places.ENGINE, "on", "cover")
+    order = (places.TRAY, places.BENCH, places.ENGINE, "on")
+    away = [p for p in teardown.places_of(line) if places.family(p) in order]
     default = places.TRAY if places.family(home_of(teardown, line)) == "fitted" else places.BENCH
     return min(away, key=lambda p: order.index(places.family(p)), default=default)
 

@@ -12,9 +12,9 @@ from checklists import facts as f
 from checklists import gate, ledger, places, second_count
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.reasons import Reason
+from checklists.sheet import merge_sheets
 from checklists.sheet_check import check_sheet
 from checklists.state import CLEARED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
-from checklists.teardown import join_sheets
 from checklists.times import clock_face, seconds_between
 
 Reasons = tuple[Reason, ...]
@@ -433,7 +433,7 @@ def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:
     clash = {line.id for line in fact.part.lines} & set(t.lines)
     if clash:
         return _no("line known", f"On the tally already: {', '.join(sorted(clash))}.", "Add more of it instead.")
-    return _sheet_faults(check_sheet(join_sheets(t.sheet, fact.part), growing=True))
+    return _sheet_faults(check_sheet(merge_sheets(t.sheet, fact.part), growing=True))
 
 
 _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {

@@ -38,7 +38,7 @@ class Act:
 
 
 ACTS = (
-    "acknowledge", "grow", "count out", "lift", "cover", "add cover", "work done", "search", "settle", "remove find",
+    "acknowledge", "grow", "count out", "lift", "cover", "add", "work done", "search", "settle", "remove find",
     "take out", "uncover", "look", "second count", "wait", "clear", "set down", "count back", "sign", "turn by hand",
     "close", "ended",
 )
@@ -124,7 +124,7 @@ def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
             yield Act("cover", f"Cover {name}: {t.openings[opening].cover}", opening=opening, line=ready[0], quantity=1,
                       place=places.STORES, target=places.cover_of(opening))
         else:
-            yield Act("add cover", f"Bring a cover for {name} onto the tally", opening=opening)
+            yield Act("add", f"Bring a cover for {name} onto the tally", opening=opening, quantity=1)
 
 
 def _work_done(t: Teardown) -> Act:
@@ -219,11 +219,14 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
     home = places.fitted(closure)
     for line in sorted(t.lines_of(closure), key=lambda line: t.lines[line].kind == "fastener"):
         due = t.required[line] - t.quantity(line, home)
-        if due > 0:
+        place = builders.where_away(t, line)
+        if due > 0 and not t.quantity(line, place):
+            yield Act("add", f"Bring {t.say(line, due)} onto the tally: the old went to scrap", closure=closure, line=line,
+                      target=places.TRAY, quantity=due)
+        elif due > 0:
             verb = "Count back the last" if due < t.required[line] else "Count back"
-            place = builders.where_away(t, line)
             yield Act("count back", f"{verb} {t.say(line, due)}", closure=closure, line=line, place=place, target=home,
-                      quantity=min(due, t.quantity(line, place)) or due)
+                      quantity=min(due, t.quantity(line, place)))
     yield _sign(t, closure)
 
 

@@ -1,6 +1,7 @@
 """The teardown sheet as frozen records: what there is to open, and what must be counted back.
 
-A sheet is plain data. `sheet_reading` makes one from TOML or from a journal body and finds its faults.
+A sheet is plain data. `sheet_reading` makes one from TOML and finds its
+faults; `sheet_plain` takes it to a journal body and back.
 """
 
 from __future__ import annotations
@@ -143,3 +144,17 @@ def closure_lines(closure: Closure) -> tuple[Line, ...]:
     fasteners = [Line(line_id(closure.id, f.id), f.spec, "fastener", f.quantity, home) for f in closure.fasteners]
     parts = [Line(line_id(closure.id, p.id), p.name, "part", p.quantity, home) for p in closure.parts]
     return tuple(fasteners + parts)
+
+
+def merge_sheets(sheet: Sheet, part: Sheet) -> Sheet:
+    """`sheet` with everything that `part` adds. The first name and machine that say something stand."""
+    return Sheet(
+        name=sheet.name or part.name,
+        machine=sheet.machine or part.machine,
+        cautions=sheet.cautions + part.cautions,
+        spaces=sheet.spaces + part.spaces,
+        passages=sheet.passages + part.passages,
+        openings=sheet.openings + part.openings,
+        closures=sheet.closures + part.closures,
+        items=sheet.items + part.items,
+    )

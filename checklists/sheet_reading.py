@@ -13,7 +13,7 @@ from decimal import Decimal, DecimalException
 from typing import Any, TypeVar
 
 from checklists import places
-from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Passage, Shape, Sheet, Space
+from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Passage, Shape, Sheet, Space, merge_sheets
 from checklists.sheet_check import check_sheet
 from checklists.sheet_fault import Fault, near_miss, report, shown
 
@@ -39,20 +39,6 @@ def read_sheet(text: str, source: str) -> tuple[Sheet | None, tuple[Fault, ...]]
     checked = [f for f in check_sheet(sheet, source=source) if not _at_or_below(f.path, unread)]
     faults = (*reading.faults, *checked)
     return (None if faults else sheet), faults
-
-
-def merge_sheets(sheet: Sheet, part: Sheet) -> Sheet:
-    """`sheet` with everything that `part` adds. The first name and machine that say something stand."""
-    return Sheet(
-        name=sheet.name or part.name,
-        machine=sheet.machine or part.machine,
-        cautions=sheet.cautions + part.cautions,
-        spaces=sheet.spaces + part.spaces,
-        passages=sheet.passages + part.passages,
-        openings=sheet.openings + part.openings,
-        closures=sheet.closures + part.closures,
-        items=sheet.items + part.items,
-    )
 
 
 def _at_or_below(path: str, unread: Set[str]) -> bool:

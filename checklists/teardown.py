@@ -46,7 +46,7 @@ from checklists.facts import (
     WorkDone,
 )
 from checklists.ledger import post
-from checklists.sheet import Sheet
+from checklists.sheet import Sheet, merge_sheets
 from checklists.state import (
     CLEARED,
     CLOSED,
@@ -185,27 +185,13 @@ def _started(t: Teardown, fact: Started, mark: Mark) -> None:
 
 
 def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
-    _use_sheet(t, join_sheets(t.sheet, fact.part))
+    _use_sheet(t, merge_sheets(t.sheet, fact.part))
     for opening in fact.part.openings:
         if t.closure_states[opening.closure].stage not in IN_PLACE:
             t.exposure.set(opening.id, UNCOVERED, *mark)
     post(t.balances, fact.moves)
     for move in fact.moves:
         t.moved[move.line, move.target] = t.sighted[move.line, move.target] = mark
-
-
-def join_sheets(sheet: Sheet, part: Sheet) -> Sheet:
-    """The sheet with what it gained added at the end of each of its lists."""
-    return Sheet(
-        name=sheet.name or part.name,
-        machine=sheet.machine or part.machine,
-        cautions=sheet.cautions + part.cautions,
-        spaces=sheet.spaces + part.spaces,
-        passages=sheet.passages + part.passages,
-        openings=sheet.openings + part.openings,
-        closures=sheet.closures + part.closures,
-        items=sheet.items + part.items,
-    )
 
 
 def _joined(t: Teardown, fact: Joined, mark: Mark) -> None:

@@ -1,0 +1,94 @@
+"""The app, and the one composition root: here the journal, the clock, the device and the screens are put together."""
+
+from __future__ import annotations
+
+import os
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from mobileapp import kivy_env
+
+kivy_env.prepare()
+
+from kivy.app import App  # noqa: E402  Kivy reads its environment on import, so that comes first
+
+from mobileapp.desk import Desk  # noqa: E402
+from mobileapp.device.signals import PhoneSignals, SilentSignals  # noqa: E402
+from mobileapp.journal.errors import JournalError  # noqa: E402
+from mobileapp.journal.store import open_journal  # noqa: E402
+from mobileapp.shell import Shell  # noqa: E402
+
+JOURNAL_NAME = "journal.sqlite"
+
+
+def wall_clock() -> str:
+    """The time here and now, with its offset, to the millisecond."""
+    return datetime.now().astimezone().isoformat(timespec="milliseconds")
+
+
+def new_id() -> str:
+    """An id nobody else will make: 64 random bits."""
+    return os.urandom(8).hex()
+
+
+class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
+    """Countback on a phone or a desktop."""
+
+    title = "Countback"
+
+    def __init__(self, data_dir: Path, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.data_dir = data_dir
+        self.desk: Desk | None = None
+
+    def build(self) -> Any:
+        """Open the journal and show where the person was; what is wrong with the journal, if anything."""
+        from kivy.core.window import Window
+
+        from mobileapp import look
+
+        look.dress_window()
+        try:
+            self.desk = make_desk(self.data_dir)
+        except JournalError as fault:
+            return _trouble(str(fault))
+        shell = Shell(self.desk)
+        Window.bind(on_keyboard=shell.on_key)
+        self.desk.come_back()
+        return shell
+
+    def on_pause(self) -> bool:
+        """Every count was durable when it was tapped: there is nothing to save."""
+        return True
+
+    def on_stop(self) -> None:
+        """Let go of the journal."""
+        if self.desk is not None:
+            self.desk.journal.close()
+
+
+def make_desk(data_dir: Path) -> Desk:
+    """Everything a screen works with, on the journal in `data_dir`."""
+    journal = open_journal(data_dir / JOURNAL_NAME, clock=wall_clock, make_id=new_id)
+    on_phone = "ANDROID_ARGUMENT" in os.environ
+    signals = PhoneSignals() if on_phone else SilentSignals()
+    return Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir))
+
+
+def _photo_folders(data_dir: Path) -> list[str]:
+    """Where photos are offered from: our own folder, and the usual ones of a phone or a desktop."""
+    usual = [Path.home() / "Pictures", Path("/storage/emulated/0/DCIM/Camera")]
+    return [str(folder) for folder in [data_dir / "photos", *usual]]
+
+
+def _trouble(words: str) -> Any:
+    from mobileapp.screens.trouble import plain_trouble
+
+    return plain_trouble(words)
+
+
+def run_app(data_dir: Path) -> int:
+    """Open the window and stay until it is closed. 0 when it went well."""
+    CountbackApp(data_dir).run()
+    return 0

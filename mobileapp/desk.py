@@ -1,0 +1,165 @@
+"""What a screen works with: the teardown in hand, the way to other screens, and the one door to the journal.
+
+Screens never touch the journal. They ask the desk to record a fact; it is durable before anything on the screen
+changes, and a refusal leads to the screen that lists every reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Protocol
+
+from checklists.fact_codec import fact_to_plain
+from checklists.facts import Fact
+from checklists.state import Teardown
+from mobileapp.device.signals import Signals
+from mobileapp.journal.errors import JournalError
+from mobileapp.journal.store import Journal
+from mobileapp.service import Clock, Outcome, TeardownService
+
+Step = tuple[str, dict[str, Any]]
+HOME: Step = ("teardowns", {})
+
+
+class Shows(Protocol):
+    """Puts a screen before the person: its name and its arguments (plain data, so that they can be kept)."""
+
+    def __call__(self, name: str, args: dict[str, Any]) -> None: ...
+
+
+class Desk:
+    """The teardown in hand and the trail of screens that led here, kept so that a killed app comes back to it."""
+
+    def __init__(
+        self, journal: Journal, clock: Clock, make_id: Callable[[], str], signals: Signals, photo_folders: list[str]
+    ) -> None:
+        self.journal = journal
+        self.clock = clock
+        self.make_id = make_id
+        self.signals = signals
+        self.photo_folders = photo_folders
+        self.service: TeardownService | None = None
+        self.trail: list[Step] = [HOME]
+        self._show: Shows = lambda name, args: None
+
+    # --- the way about
+
+    def shown_by(self, show: Shows) -> None:
+        """Use `show` to put screens before the person."""
+        self._show = show
+
+    def come_back(self) -> None:
+        """Show the screen the person was on when the app last stopped, or the list of teardowns."""
+        mark = self.journal.bookmark() or {}
+        try:
+            self.trail = [(str(name), dict(args)) for name, args in mark.get("trail", [])] or [HOME]
+            if mark.get("teardown"):
+                self.open(str(mark["teardown"]), str(mark.get("who", "")))
+        except (TypeError, ValueError):
+            self.trail = [HOME]
+        if self.service is None:
+            self.trail = [step for step in self.trail if step[0] in ("teardowns", "start", "photos")] or [HOME]
+        self._show_top()
+
+    def go(self, name: str, /, **args: Any) -> None:
+        """Go on to a screen; `back` returns here."""
+        self.trail.append((name, args))
+        self._show_top()
+
+    def instead(self, name: str, /, **args: Any) -> None:
+        """Go to a screen in place of this one; `back` returns to the one before."""
+        self.trail[-1:] = [(name, args)]
+        self._show_top()
+
+    def back(self) -> None:
+        """Return to the screen before; from the first one nothing happens."""
+        if len(self.trail) > 1:
+            self.trail.pop()
+            self._show_top()
+
+    def to_board(self) -> None:
+        """Return to the board of the teardown in hand."""
+        self.trail = [HOME, ("board", {})]
+        self._show_top()
+
+    def to_teardowns(self) -> None:
+        """Put the teardown down and return to the list."""
+        self.service = None
+        self.trail = [HOME]
+        self._show_top()
+
+    def again(self) -> None:
+        """Show the present screen anew."""
+        self._show_top()
+
+    @property
+    def draft(self) -> dict[str, Any]:
+        """What is typed or chosen on the present screen so far. After changing it, `keep` it."""
+        draft: dict[str, Any] = self.trail[-1][1].setdefault("draft", {})
+        return draft
+
+    def keep(self) -> None:
+        """Remember where the person is and what they typed, so that a killed app comes back to it."""
+        teardown, who = (self.service.id, self.service.who) if self.service else ("", "")
+        try:
+            self.journal.set_bookmark({"trail": self.trail, "teardown": teardown, "who": who})
+        except JournalError:
+            # A bookmark is a convenience: the count itself reports a full disk, in words, when it is tapped.
+            return
+
+    def _show_top(self) -> None:
+        self.keep()
+        name, args = self.trail[-1]
+        self._show(name, args)
+
+    # --- the teardown in hand
+
+    def open(self, teardown_id: str, who: str = "") -> None:
+        """Take a teardown in hand."""
+        self.service = TeardownService(self.journal, self.clock, teardown_id, who)
+        if not self.service.state.history:
+            self.service = None
+
+    def take(self, service: TeardownService) -> None:
+        """Take a teardown that was just started in hand."""
+        self.service = service
+
+    @property
+    def work(self) -> TeardownService:
+        """The teardown in hand; only asked for by screens that need one."""
+        assert self.service is not None
+        return self.service
+
+    @property
+    def state(self) -> Teardown:
+        """The state of the teardown in hand."""
+        return self.work.state
+
+    @property
+    def who(self) -> str:
+        """The person who holds the phone."""
+        return self.work.who
+
+    def hand_to(self, who: str) -> None:
+        """The phone goes to another person on the job."""
+        self.work.who = who
+        self.keep()
+
+    def record(self, fact: Fact) -> bool:
+        """Do it. True once it is durable; otherwise the screen that says why not is before the person."""
+        outcome = self.guarded(lambda: self.work.record(fact))
+        if outcome is None:
+            return False
+        if not outcome.done:
+            self.signals.refused()
+            self.go("refusal", kind=fact.kind, body=fact_to_plain(fact))
+        return outcome.done
+
+    def guarded(self, act: Callable[[], Outcome]) -> Outcome | None:
+        """Run an act on the journal; when the journal cannot do it, show its words and answer None."""
+        try:
+            return act()
+        except JournalError as fault:
+            self.signals.refused()
+            self.go("trouble", words=str(fault))
+            return None

@@ -1,0 +1,72 @@
+"""Where an act is done and where a reason is put right: the way from words to a screen. Pure, no widgets."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checklists import places
+from checklists.next_act import Act
+from checklists.reasons import Reason
+
+Way = tuple[str, dict[str, Any]]
+
+_STATEMENTS = {"work done", "clear", "set down", "sign", "turn by hand", "close"}
+_LOOKS = {"not looked into", "look out of date", "not clear", "covered"}
+_TO_BOARD = {"closure below open", "lies over", "closure open", "clearance withdrawn"}
+
+
+def way_to_act(act: Act) -> Way:
+    """The screen, with its arguments, on which `act` is done."""
+    if act.do in ("count out", "count back", "take out"):
+        return "count_pad", {"line": act.line, "source": act.place, "target": act.target}
+    if act.do in _STATEMENTS:
+        return "sign_off", {"what": act.do, "closure": act.closure}
+    ways: dict[str, Way] = {
+        "acknowledge": ("cautions", {}),
+        "grow": ("grow", {"closure": act.closure}),
+        "lift": ("lift", {"closure": act.closure}),
+        "cover": ("openings", {"opening": act.opening}),
+        "uncover": ("openings", {"opening": act.opening}),
+        "look": ("look", {"opening": act.opening}),
+        "add": ("items", {"line": act.line}),
+        "search": ("missing", {"line": act.line}),
+        "settle": ("recount", {"line": act.line, "place": act.place}),
+        "remove find": ("find", {"find": act.find}),
+        "second count": ("second_count", {"closure": act.closure, "who": act.who}),
+        "wait": ("second_count", {"closure": act.closure, "who": act.who}),
+    }
+    return ways.get(act.do, ("board", {}))
+
+
+def way_to_mend(reason: Reason) -> Way:
+    """The screen, with its arguments, on which what a reason says is put right."""
+    if reason.code in ("in the engine", "lying loose", "not put away", "not home", "still fitted"):
+        return _count(reason)
+    if reason.code in _LOOKS:
+        return "look", {"opening": reason.opening}
+    if reason.code in _TO_BOARD:
+        return "board", {"closure": reason.closure}
+    ways: dict[str, Way] = {
+        "caution unread": ("cautions", {}),
+        "cover in place": ("openings", {"opening": reason.opening}),
+        "missing": ("missing", {"line": reason.line}),
+        "find open": ("find", {"find": reason.find}),
+        "count differs": ("recount", {"line": reason.line, "place": reason.place}),
+        "second count due": ("second_count", {"closure": reason.closure}),
+        "same person": ("people", {}),
+        "not on the job": ("people", {}),
+        "surplus": ("find", {"what": reason.line_name}),
+        "not turned by hand": ("sign_off", {"what": "turn by hand"}),
+        "not cleared": ("sign_off", {"what": "clear", "closure": reason.closure}),
+        "not set down": ("sign_off", {"what": "set down", "closure": reason.closure}),
+    }
+    return ways.get(reason.code, ("board", {}))
+
+
+def _count(reason: Reason) -> Way:
+    if reason.place == places.MISSING:
+        return "missing", {"line": reason.line}
+    if reason.code == "still fitted":
+        return "count_pad", {"line": reason.line, "source": reason.place, "target": places.TRAY}
+    # Where it goes is worked out from the state by the pad: home, or out of the engine.
+    return "count_pad", {"line": reason.line, "source": reason.place, "target": ""}
