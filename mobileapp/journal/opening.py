@@ -5,6 +5,7 @@ A file at the current version is opened with plain sqlite3 alone; see `schema` f
 
 from __future__ import annotations
 
+import errno
 import os
 import sqlite3
 from pathlib import Path
@@ -13,12 +14,13 @@ from mobileapp.journal.errors import CannotOpen, JournalError, NewerJournal, Not
 from mobileapp.journal.schema import APPLICATION_ID, MIGRATIONS, Migration, bring_up_to_date, version_of
 
 _MAGIC = b"SQLite format 3\x00"
+_NOT_TO_BE_WRITTEN = (errno.EROFS, errno.EACCES, errno.EPERM, errno.EEXIST, errno.ENOTDIR)
 
 
 def connect(path: Path, busy_seconds: float, migrations: tuple[Migration, ...] = MIGRATIONS) -> sqlite3.Connection:
     """A connection ready to write, its schema up to date. Makes folder and file where there are none."""
     _make_folder(path)
-    new = not path.exists() or path.stat().st_size == 0
+    new = _is_new(path)
     if not new:
         refuse_foreign(path)
     _refuse_read_only(path, new)
@@ -35,6 +37,15 @@ def connect(path: Path, busy_seconds: float, migrations: tuple[Migration, ...] =
         conn.close()
         raise
     return conn
+
+
+def _is_new(path: Path) -> bool:
+    try:
+        return path.stat().st_size == 0
+    except FileNotFoundError:
+        return True
+    except OSError as fault:
+        raise say(CannotOpen, path, fault.strerror or str(fault)) from fault
 
 
 def _prepare(conn: sqlite3.Connection, path: Path, migrations: tuple[Migration, ...]) -> None:
@@ -54,6 +65,8 @@ def refuse_newer(version: int, path: Path, known: int = len(MIGRATIONS)) -> None
 
 def refuse_foreign(path: Path) -> None:
     """Raises NotAJournal where the file is something else. Only reads."""
+    if path.is_dir():
+        raise say(NotAJournal, path, "it is a folder")
     header = _header(path)
     if not header.startswith(_MAGIC):
         raise say(NotAJournal, path, "it is not an SQLite database")
@@ -94,16 +107,13 @@ def _look_inside(path: Path) -> tuple[int, int, int]:
 def _make_folder(path: Path) -> None:
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-    except (PermissionError, FileExistsError, NotADirectoryError) as fault:
-        raise say(ReadOnlyPlace, path.parent, fault.strerror or str(fault)) from fault
     except OSError as fault:
-        raise say(CannotOpen, path.parent, fault.strerror or str(fault)) from fault
+        kind = ReadOnlyPlace if fault.errno in _NOT_TO_BE_WRITTEN else CannotOpen
+        raise say(kind, path.parent, fault.strerror or str(fault)) from fault
 
 
 def _refuse_read_only(path: Path, new: bool) -> None:
     # SQLite opens a file it may not write without a word; the first count would then be the one to fail.
-    if path.is_dir():
-        raise say(NotAJournal, path, "it is a folder")
     if not os.access(path.parent, os.W_OK):
         raise say(ReadOnlyPlace, path.parent, "the folder is read-only")
     if not new and not os.access(path, os.W_OK):

@@ -69,7 +69,7 @@ class ChainWalk:
         #: By teardown: what a replay of all movements makes of (line, place).
         self.balances: dict[str, dict[tuple[str, str], int]] = {}
         self.last_at: dict[str, str] = {}
-        self._clock: dict[tuple[str, str], datetime] = {}
+        self._clock: dict[tuple[str, str], tuple[datetime, str]] = {}
         self._arrival = NOTHING_BEFORE
         self._last_id = 0
         self._shared = {teardown for (teardown,) in conn.execute(_SHARED)}
@@ -191,10 +191,10 @@ class ChainWalk:
         chain = row.teardown, row.device
         try:
             now = datetime.fromisoformat(row.at)
-            before = self._clock.get(chain, now)
+            before, said = self._clock.get(chain, (now, row.at))
             if now < before:
-                self.remarks.append(Finding(row.where, f"the clock ran back: {row.at} after {before.isoformat()}"))
+                self.remarks.append(Finding(row.where, f"the clock ran back: {row.at} after {said}"))
         except (ValueError, TypeError):
             self._fault(row, f"its time cannot be read or has no offset: {row.at}")
             return
-        self._clock[chain] = now
+        self._clock[chain] = now, row.at

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from checklists import places
 from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.facts import Entry, Started
+from checklists.state import CLOSED, RELEASED
 from mobileapp.journal.proof_chain import ChainWalk
 from mobileapp.journal.rows import Difference, Finding
 
@@ -86,7 +87,8 @@ def _figures(held: dict[tuple[str, str], int]) -> dict[str, int]:
 
 def closure_faults(db: Database, walk: ChainWalk) -> Iterator[Finding]:
     """Closures kept at another stage than folding the entries gives, for teardowns that keep derived rows."""
-    kept: dict[str, dict[str, tuple[str, str, str, str]]] = {r["teardown"]: {} for r in db.table("teardown_card").rows}
+    cards = {card["teardown"]: card for card in db.table("teardown_card").rows}
+    kept: dict[str, dict[str, tuple[str, str, str, str]]] = {teardown: {} for teardown in cards}
     for r in db.table("closure_state").rows:
         row = r["name"], r["stage"], r["since"], r["who"]
         kept.setdefault(r["teardown"], {})[r["closure"]] = row
@@ -99,7 +101,12 @@ def closure_faults(db: Database, walk: ChainWalk) -> Iterator[Finding]:
         except Exception as fault:
             yield Finding(where, f"the rules cannot follow its entries: {type(fault).__name__} {fault}")
             continue
-        yield from _compare(where, rows, state) if state else [Finding(where, "it was never started")]
+        if state is None:
+            yield Finding(where, "it was never started")
+            continue
+        yield from _compare(where, rows, state)
+        if teardown in cards:
+            yield from _compare_card(cards[teardown], state)
 
 
 def _fold(conn: sqlite3.Connection, teardown: str) -> Teardown | None:
@@ -125,3 +132,13 @@ def _compare(where: str, rows: dict[str, Any], state: Teardown) -> Iterator[Find
             said = f"{row[1]} since {row[2]} by {row[3]}" if row else "nothing"
             should = f"{right[1]} since {right[2]} by {right[3]}" if right else "no such closure"
             yield Finding(f"{where}, closure {closure}", f"kept as {said}; the entries say {should}")
+
+
+def _compare_card(card: dict[str, Any], state: Teardown) -> Iterator[Finding]:
+    due = {"machine": state.machine, "sheet": state.sheet.name, "started": state.started.at}
+    if state.ended or card["state"] in (CLOSED, RELEASED):
+        due["state"] = state.ended or "open"
+    for column, right in due.items():
+        if card[column] != right:
+            where = f"card of teardown {card['teardown']}"
+            yield Finding(where, f"{column} is given as {card[column]}, the entries say {right}")

@@ -199,6 +199,8 @@ def test_whatever_is_put_in_place_of_a_value_is_found(two_phones, tmp_path, entr
         ("UPDATE closure_state SET who = 'nobody' WHERE teardown = 'job-2'", "teardown job-2, closure housing"),
         ("DELETE FROM closure_state WHERE teardown = 'job-1'", "teardown job-1, closure housing"),
         ("UPDATE teardown_card SET missing = 1 WHERE teardown = 'job-1'", "card of teardown job-1"),
+        ("UPDATE teardown_card SET state = 'closed' WHERE teardown = 'job-2'", "card of teardown job-2"),
+        ("UPDATE teardown_card SET machine = 'dredger' WHERE teardown = 'job-2'", "card of teardown job-2"),
         ("UPDATE teardown_card SET last_at = started WHERE teardown = 'job-1'", "card of teardown job-1"),
         ("UPDATE teardown_card SET teardown = 'job-9' WHERE teardown = 'job-2'", "teardown job-9"),
         ("DELETE FROM device", "this phone"),
