@@ -145,11 +145,14 @@ def convert(line: str, quantity: int, place: str, into: Iterable[tuple[Line, int
 
 def renew(line: str, quantity: int, place: str, why: str) -> Renewed:
     """Scrap items and take as many from new stock, to the same place."""
-    return Renewed(why, (
-        Move(line, quantity, place, places.SCRAP),
-        Move(line, quantity, places.ORIGIN, places.NEW_STOCK),
-        Move(line, quantity, places.NEW_STOCK, place),
-    ))
+    return Renewed(
+        why,
+        (
+            Move(line, quantity, place, places.SCRAP),
+            Move(line, quantity, places.ORIGIN, places.NEW_STOCK),
+            Move(line, quantity, places.NEW_STOCK, place),
+        ),
+    )
 
 
 def check(line: str, place: str, quantity: int) -> Checked:
@@ -165,13 +168,18 @@ def cover(teardown: Teardown, opening: str, line: str, source: str = "") -> Cove
 def uncover(teardown: Teardown, opening: str, to: str = places.STORES) -> Uncovered:
     """Count every cover out of an opening, to where covers are put away unless said."""
     place = places.cover_of(opening)
-    return Uncovered(opening, tuple(Move(line, q, place, to) for (line, p), q in teardown.balances.items() if p == place))
+    return Uncovered(
+        opening, tuple(Move(line, q, place, to) for (line, p), q in teardown.balances.items() if p == place)
+    )
 
 
 def cover_lines(teardown: Teardown) -> list[str]:
     """Lines of which at least one is put away and can cover an opening: caps and plugs first, then rags."""
-    ready = [line for line in teardown.lines.values()
-             if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0]
+    ready = [
+        line
+        for line in teardown.lines.values()
+        if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0
+    ]
     return [line.id for line in sorted(ready, key=lambda line: line.kind != "cover")]
 
 
@@ -207,16 +215,20 @@ def sign(teardown: Teardown, closure: str, torque: str, head: str) -> Signed:
 def closed_statement(teardown: Teardown, closure: str) -> str:
     """What is signed for, in figures: "10 of 10 M8 bolts home, 1 of 1 gasket home"."""
     home = places.fitted(closure)
-    parts = [f"{teardown.quantity(line, home)} of {how_many(teardown.required[line], teardown.lines[line].name)} home"
-             for line in teardown.lines_of(closure)]
+    parts = [
+        f"{teardown.quantity(line, home)} of {how_many(teardown.required[line], teardown.lines[line].name)} home"
+        for line in teardown.lines_of(closure)
+    ]
     return f"{teardown.closures[closure].name}: {listing(parts)}."
 
 
 def close(teardown: Teardown, head: str) -> Closed:
     """Close the teardown, with a statement of the count. A correct count is not proof of an empty engine."""
     signed = sum(1 for s in teardown.closure_states.values() if s.signed)
-    statement = (f"{signed} of {signed} opened closures signed, every item counted back. "
-                 "A correct count is not proof of an empty engine.")
+    statement = (
+        f"{signed} of {signed} opened closures signed, every item counted back. "
+        "A correct count is not proof of an empty engine."
+    )
     return Closed(statement, head)
 
 

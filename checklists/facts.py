@@ -310,9 +310,35 @@ class Released:
 
 
 Fact = (
-    Started | Joined | Left | Grown | Added | Acknowledged | Counted | Reversed | Short | Dropped | Missed | Found
-    | Converted | Renewed | Checked | Lifted | Covered | Uncovered | FindLogged | FindRemoved | Looked
-    | SecondCounted | WorkDone | Cleared | Refitted | Signed | HandTurned | Closed | Released
+    Started
+    | Joined
+    | Left
+    | Grown
+    | Added
+    | Acknowledged
+    | Counted
+    | Reversed
+    | Short
+    | Dropped
+    | Missed
+    | Found
+    | Converted
+    | Renewed
+    | Checked
+    | Lifted
+    | Covered
+    | Uncovered
+    | FindLogged
+    | FindRemoved
+    | Looked
+    | SecondCounted
+    | WorkDone
+    | Cleared
+    | Refitted
+    | Signed
+    | HandTurned
+    | Closed
+    | Released
 )
 
 FACT_TYPES: dict[str, type[Fact]] = {t.kind: t for t in Fact.__args__}

@@ -91,8 +91,12 @@ def _why_not_clear(t: Teardown, closure: str) -> Iterator[Reason]:
 def _cautions(t: Teardown) -> Iterator[Reason]:
     for caution in t.sheet.cautions:
         if caution.id not in t.acknowledged:
-            yield Reason("caution unread", f"Caution not acknowledged: {caution.text}",
-                         "Read it and acknowledge it.", caution=caution.id)
+            yield Reason(
+                "caution unread",
+                f"Caution not acknowledged: {caution.text}",
+                "Read it and acknowledge it.",
+                caution=caution.id,
+            )
 
 
 def _items_inside(t: Teardown, closure: str) -> Iterator[Reason]:
@@ -110,8 +114,11 @@ def _items_inside(t: Teardown, closure: str) -> Iterator[Reason]:
     for line, place, quantity in _items_at(t, threatens):
         words = f"{t.say(line, quantity)} {t.say_place(place)}."
         opening = places.named(place) if places.family(place) == "cover" else ""
-        code, do_next = ("cover in place", "Take it out and count it back.") if opening else (
-            "in the engine", "Take it out and count it back.")
+        code, do_next = (
+            ("cover in place", "Take it out and count it back.")
+            if opening
+            else ("in the engine", "Take it out and count it back.")
+        )
         yield _item(t, code, line, quantity, place, words, do_next, closure=closure, opening=opening)
 
 
@@ -125,10 +132,19 @@ def _missing_items(t: Teardown, closure: str) -> Iterator[Reason]:
 def _missing(t: Teardown, item: MissingItem, closure: str = "") -> Reason:
     near = f", {item.near}" if item.near else ""
     words = f"{t.say(item.line, item.quantity)} {item.cause}{near}; last {t.say_place(item.source)}."
-    return Reason("missing", words, "Search, and count it found. Nothing turns until then.",
-                  line=item.line, line_name=t.lines[item.line].name, quantity=item.quantity, place=item.source,
-                  place_words=t.say_place(item.source), since=item.mark.at, who=item.mark.who,
-                  closure=closure)
+    return Reason(
+        "missing",
+        words,
+        "Search, and count it found. Nothing turns until then.",
+        line=item.line,
+        line_name=t.lines[item.line].name,
+        quantity=item.quantity,
+        place=item.source,
+        place_words=t.say_place(item.source),
+        since=item.mark.at,
+        who=item.mark.who,
+        closure=closure,
+    )
 
 
 def _finds(t: Teardown, closure: str | None) -> Iterator[Reason]:
@@ -137,18 +153,35 @@ def _finds(t: Teardown, closure: str | None) -> Iterator[Reason]:
         if state.removed or (spaces is not None and state.logged.where and state.logged.where not in spaces):
             continue
         where = t.spaces[state.logged.where].name if state.logged.where in t.spaces else "outside the openings"
-        yield Reason("find open", f"Find not settled: {state.logged.what} ({where}).",
-                     "Take it out, photograph it after, and say where it is kept.",
-                     since=state.mark.at, who=state.mark.who, find=find, closure=closure or "")
+        yield Reason(
+            "find open",
+            f"Find not settled: {state.logged.what} ({where}).",
+            "Take it out, photograph it after, and say where it is kept.",
+            since=state.mark.at,
+            who=state.mark.who,
+            find=find,
+            closure=closure or "",
+        )
 
 
 def _discrepancies(t: Teardown) -> Iterator[Reason]:
     for (line, place), known in t.discrepancies.items():
-        words = (f"{t.lines[line].name}: {known.seen} counted {t.say_place(place)}, "
-                 f"where the tally has {t.quantity(line, place)}.")
-        yield Reason("count differs", words, "Count again; move what was misplaced, or log what is missing.",
-                     line=line, line_name=t.lines[line].name, quantity=abs(known.seen - t.quantity(line, place)),
-                     place=place, place_words=t.say_place(place), since=known.mark.at, who=known.mark.who)
+        words = (
+            f"{t.lines[line].name}: {known.seen} counted {t.say_place(place)}, "
+            f"where the tally has {t.quantity(line, place)}."
+        )
+        yield Reason(
+            "count differs",
+            words,
+            "Count again; move what was misplaced, or log what is missing.",
+            line=line,
+            line_name=t.lines[line].name,
+            quantity=abs(known.seen - t.quantity(line, place)),
+            place=place,
+            place_words=t.say_place(place),
+            since=known.mark.at,
+            who=known.mark.who,
+        )
 
 
 def _nested(t: Teardown, closure: str) -> Iterator[Reason]:
@@ -156,8 +189,14 @@ def _nested(t: Teardown, closure: str) -> Iterator[Reason]:
         state = t.closure_states[below]
         if state.stage not in (FITTED, SIGNED):
             name = t.closures[below].name
-            yield Reason("closure below open", f"The {name} beneath it is not closed ({state.stage}).",
-                         f"Close the {name} first.", since=state.since, who=state.who, closure=below)
+            yield Reason(
+                "closure below open",
+                f"The {name} beneath it is not closed ({state.stage}).",
+                f"Close the {name} first.",
+                since=state.since,
+                who=state.who,
+                closure=below,
+            )
 
 
 def _looks(t: Teardown, closure: str) -> Iterator[Reason]:
@@ -198,8 +237,14 @@ def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
         words = f"The second count for the {name} did not agree."
     else:
         words = f"The second count for the {name} is out of date: something was moved after it."
-    yield Reason("second count due", words, f"Make the {what}.", closure=closure,
-                 since=count.mark.at if count else "", who=count.mark.who if count else "")
+    yield Reason(
+        "second count due",
+        words,
+        f"Make the {what}.",
+        closure=closure,
+        since=count.mark.at if count else "",
+        who=count.mark.who if count else "",
+    )
 
 
 # --- signing -----------------------------------------------------------------------------------------------------
@@ -211,9 +256,14 @@ def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
     yield from _missing_items(t, closure)
     yield from _finds(t, closure)
     if state.stage == SET_DOWN and state.cleared is None:
-        yield Reason("clearance withdrawn", f"{state.remark} The {name} sits on spaces that are not cleared.",
-                     f"Count its fasteners out, lift the {name} again and clear it afresh.",
-                     since=state.since, who=state.who, closure=closure)
+        yield Reason(
+            "clearance withdrawn",
+            f"{state.remark} The {name} sits on spaces that are not cleared.",
+            f"Count its fasteners out, lift the {name} again and clear it afresh.",
+            since=state.since,
+            who=state.who,
+            closure=closure,
+        )
     yield from _not_home(t, closure)
 
 
@@ -226,9 +276,19 @@ def _not_home(t: Teardown, closure: str) -> Iterator[Reason]:
         place = _whereabouts(t, line)
         mark = t.moved.get((line, place))
         words = f"{t.say(line, due)} not home on the {t.closures[closure].name}: last {t.say_place(place)}."
-        yield Reason("not home", words, "Count them back.", line=line, line_name=t.lines[line].name, quantity=due,
-                     place=place, place_words=t.say_place(place), since=mark.at if mark else "",
-                     who=mark.who if mark else "", closure=closure)
+        yield Reason(
+            "not home",
+            words,
+            "Count them back.",
+            line=line,
+            line_name=t.lines[line].name,
+            quantity=due,
+            place=place,
+            place_words=t.say_place(place),
+            since=mark.at if mark else "",
+            who=mark.who if mark else "",
+            closure=closure,
+        )
 
 
 def _whereabouts(t: Teardown, line: str) -> str:
@@ -247,8 +307,14 @@ def _why_not_close(t: Teardown) -> Iterator[Reason]:
         if state.stage not in (FITTED, SIGNED):
             name = t.closures[closure].name
             words = f"The {name} is {state.stage}." + (f" {state.remark}" if state.remark else "")
-            yield Reason("closure open", words, f"Close the {name} and sign for it.", since=state.since,
-                         who=state.who, closure=closure)
+            yield Reason(
+                "closure open",
+                words,
+                f"Close the {name} and sign for it.",
+                since=state.since,
+                who=state.who,
+                closure=closure,
+            )
             yield from _not_home(t, closure)
     yield from _items_away(t)
     for item in t.missing:
@@ -285,8 +351,11 @@ def _hand_turn(t: Teardown) -> Iterator[Reason]:
     if not any(s.was_lifted for s in t.closure_states.values()):
         return
     if t.hand_turned is None or any(n > t.hand_turned.n for n in signed):
-        yield Reason("not turned by hand", "The engine was not turned by hand after the last closure was signed.",
-                     "Turn it by hand first, two full turns, and say what you felt.")
+        yield Reason(
+            "not turned by hand",
+            "The engine was not turned by hand after the last closure was signed.",
+            "Turn it by hand first, two full turns, and say what you felt.",
+        )
 
 
 # --- helpers -----------------------------------------------------------------------------------------------------
@@ -299,12 +368,31 @@ def _items_at(t: Teardown, wanted: Callable[[str], bool]) -> Iterator[tuple[str,
 
 
 def _item(
-    t: Teardown, code: str, line: str, quantity: int, place: str, words: str, do_next: str,
-    closure: str = "", opening: str = "",
+    t: Teardown,
+    code: str,
+    line: str,
+    quantity: int,
+    place: str,
+    words: str,
+    do_next: str,
+    closure: str = "",
+    opening: str = "",
 ) -> Reason:
     mark = t.moved.get((line, place))
-    return Reason(code, words, do_next, line, t.lines[line].name, quantity, place, t.say_place(place),
-                  mark.at if mark else "", mark.who if mark else "", closure, opening)
+    return Reason(
+        code,
+        words,
+        do_next,
+        line,
+        t.lines[line].name,
+        quantity,
+        place,
+        t.say_place(place),
+        mark.at if mark else "",
+        mark.who if mark else "",
+        closure,
+        opening,
+    )
 
 
 def short_of(teardown: Teardown, move: Move, held: int) -> Reason:
@@ -314,14 +402,24 @@ def short_of(teardown: Teardown, move: Move, held: int) -> Reason:
     going_home = places.family(move.target) in places.RESTING_FAMILIES and places.family(move.source) != "fitted"
     if going_home:
         away = sum(q for p, q in t.places_of(move.line).items() if places.family(p) not in places.RESTING_FAMILIES)
-        words = (f"{t.say(move.line, move.quantity)} more to go home than the tally has {t.say_place(move.source)} "
-                 f"({held}); {away} still away in all.")
+        words = (
+            f"{t.say(move.line, move.quantity)} more to go home than the tally has {t.say_place(move.source)} "
+            f"({held}); {away} still away in all."
+        )
         code = "surplus"
     else:
         words = f"{t.say(move.line, move.quantity)} wanted, but the tally has {held} {t.say_place(move.source)}."
         code = "not there" if places.family(move.source) != "fitted" else "surplus"
-    do_next = (f"Count again. If there really is one {name} more than came out, log it as a find: a surplus is a "
-               "discrepancy too.")
-    return _item(t, code, move.line, move.quantity - held, move.source, words,
-                 do_next if code == "surplus" else "Look where it is on the tally, and move it from there.")
-
+    do_next = (
+        f"Count again. If there really is one {name} more than came out, log it as a find: a surplus is a "
+        "discrepancy too."
+    )
+    return _item(
+        t,
+        code,
+        move.line,
+        move.quantity - held,
+        move.source,
+        words,
+        do_next if code == "surplus" else "Look where it is on the tally, and move it from there.",
+    )

@@ -38,9 +38,28 @@ class Act:
 
 
 ACTS = (
-    "acknowledge", "grow", "count out", "lift", "cover", "add", "work done", "search", "settle", "remove find",
-    "take out", "uncover", "look", "second count", "wait", "clear", "set down", "count back", "sign", "turn by hand",
-    "close", "ended",
+    "acknowledge",
+    "grow",
+    "count out",
+    "lift",
+    "cover",
+    "add",
+    "work done",
+    "search",
+    "settle",
+    "remove find",
+    "take out",
+    "uncover",
+    "look",
+    "second count",
+    "wait",
+    "clear",
+    "set down",
+    "count back",
+    "sign",
+    "turn by hand",
+    "close",
+    "ended",
 )
 
 
@@ -74,10 +93,18 @@ def _cautions(t: Teardown) -> Iterator[Act]:
 def _trouble(t: Teardown) -> Iterator[Act]:
     """What stops everything else: something missing, a count that differs."""
     for item in t.missing:
-        yield Act("search", f"Stop and search for {t.say(item.line, item.quantity)}", line=item.line,
-                  quantity=item.quantity, place=places.MISSING, target=item.source)
+        yield Act(
+            "search",
+            f"Stop and search for {t.say(item.line, item.quantity)}",
+            line=item.line,
+            quantity=item.quantity,
+            place=places.MISSING,
+            target=item.source,
+        )
     for line, place in t.discrepancies:
-        yield Act("settle", f"Count the {plural(t.lines[line].name)} {t.say_place(place)} again", line=line, place=place)
+        yield Act(
+            "settle", f"Count the {plural(t.lines[line].name)} {t.say_place(place)} again", line=line, place=place
+        )
 
 
 # --- opening up --------------------------------------------------------------------------------------------------
@@ -112,8 +139,15 @@ def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
         left = t.quantity(line, home)
         if left and t.lines[line].kind == kind:
             verb = "Count out the last" if left < t.required[line] else "Count out"
-            yield Act("count out", f"{verb} {t.say(line, left)}", closure=closure, line=line, place=home,
-                      target=places.TRAY, quantity=left)
+            yield Act(
+                "count out",
+                f"{verb} {t.say(line, left)}",
+                closure=closure,
+                line=line,
+                place=home,
+                target=places.TRAY,
+                quantity=left,
+            )
 
 
 def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
@@ -121,8 +155,15 @@ def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
         name = t.openings[opening].name
         ready = builders.cover_lines(t)
         if ready:
-            yield Act("cover", f"Cover {name}: {t.openings[opening].cover}", opening=opening, line=ready[0], quantity=1,
-                      place=places.STORES, target=places.cover_of(opening))
+            yield Act(
+                "cover",
+                f"Cover {name}: {t.openings[opening].cover}",
+                opening=opening,
+                line=ready[0],
+                quantity=1,
+                place=places.STORES,
+                target=places.cover_of(opening),
+            )
         else:
             yield Act("add", f"Bring a cover for {name} onto the tally", opening=opening, quantity=1)
 
@@ -170,8 +211,15 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
     for reason in reasons:
         if reason.code == "cover in place":
             name = t.openings[reason.opening].name
-            yield Act("uncover", f"Take the {reason.line_name} out of {name} and count it back", opening=reason.opening,
-                      line=reason.line, place=reason.place, target=places.STORES, quantity=reason.quantity)
+            yield Act(
+                "uncover",
+                f"Take the {reason.line_name} out of {name} and count it back",
+                opening=reason.opening,
+                line=reason.line,
+                place=reason.place,
+                target=places.STORES,
+                quantity=reason.quantity,
+            )
         elif reason.code == "in the engine":
             yield _away(t, reason.line, reason.place)
         elif reason.code == "find open":
@@ -193,15 +241,23 @@ def _away(t: Teardown, line: str, place: str) -> Act:
     fastened = places.family(t.lines[line].home) == "fitted"
     target = places.TRAY if fastened else places.STORES
     quantity = t.quantity(line, place)
-    return Act("take out", f"Take away {t.say(line, quantity)} {t.say_place(place)}", line=line, place=place,
-               target=target, quantity=quantity)
+    return Act(
+        "take out",
+        f"Take away {t.say(line, quantity)} {t.say_place(place)}",
+        line=line,
+        place=place,
+        target=target,
+        quantity=quantity,
+    )
 
 
 def _second_count(t: Teardown, closure: str, now: str) -> Act:
     name = t.closures[closure].name
     until = second_count.not_before(t, closure)
     if until and seconds_between(until, now) < 0:
-        return Act("wait", f"Alone: pause until {clock_face(until)}, then count and look again", closure=closure, until=until)
+        return Act(
+            "wait", f"Alone: pause until {clock_face(until)}, then count and look again", closure=closure, until=until
+        )
     who = second_count.who_may(t, closure)
     if not who:
         return Act("wait", "A second count needs another person", closure=closure)
@@ -221,12 +277,25 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
         due = t.required[line] - t.quantity(line, home)
         place = builders.where_away(t, line)
         if due > 0 and not t.quantity(line, place):
-            yield Act("add", f"Bring {t.say(line, due)} onto the tally: the old went to scrap", closure=closure, line=line,
-                      target=places.TRAY, quantity=due)
+            yield Act(
+                "add",
+                f"Bring {t.say(line, due)} onto the tally: the old went to scrap",
+                closure=closure,
+                line=line,
+                target=places.TRAY,
+                quantity=due,
+            )
         elif due > 0:
             verb = "Count back the last" if due < t.required[line] else "Count back"
-            yield Act("count back", f"{verb} {t.say(line, due)}", closure=closure, line=line, place=place, target=home,
-                      quantity=min(due, t.quantity(line, place)))
+            yield Act(
+                "count back",
+                f"{verb} {t.say(line, due)}",
+                closure=closure,
+                line=line,
+                place=place,
+                target=home,
+                quantity=min(due, t.quantity(line, place)),
+            )
     yield _sign(t, closure)
 
 
@@ -244,7 +313,11 @@ def _put_away(t: Teardown) -> Iterator[Act]:
         if reason.code == "not put away":
             home = builders.home_of(t, reason.line)
             target = home if places.family(home) != "fitted" else places.SCRAP
-            yield Act("count back", f"Put away {t.say(reason.line, reason.quantity)} {reason.place_words}",
-                      line=reason.line, place=reason.place, target=target, quantity=reason.quantity)
-
-
+            yield Act(
+                "count back",
+                f"Put away {t.say(reason.line, reason.quantity)} {reason.place_words}",
+                line=reason.line,
+                place=reason.place,
+                target=target,
+                quantity=reason.quantity,
+            )

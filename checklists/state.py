@@ -111,7 +111,7 @@ class Discrepancy(NamedTuple):
 class Teardown:
     """One teardown, folded. Times are ISO 8601 text; quantities whole numbers."""
 
-    sheet: Sheet = Sheet("", "")
+    sheet: Sheet = field(default_factory=lambda: Sheet("", ""))
     machine: str = ""
     people: list[Person] = field(default_factory=list)
     reason: str = ""

@@ -16,9 +16,7 @@ class WaysIn:
             self._onward.setdefault(passage.source, []).append(passage.target)
         self.from_space = {space.id: self._reach(space.id) for space in sheet.spaces}
         self.from_opening = {o.id: self.from_space.get(o.space, frozenset()) for o in sheet.openings}
-        self.openings_of = {
-            c.id: tuple(o.id for o in sheet.openings if o.closure == c.id) for c in sheet.closures
-        }
+        self.openings_of = {c.id: tuple(o.id for o in sheet.openings if o.closure == c.id) for c in sheet.closures}
         self.sealed_by = {c: self.union(openings) for c, openings in self.openings_of.items()}
 
     @classmethod

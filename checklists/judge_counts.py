@@ -1,0 +1,229 @@
+"""May these items be counted so? The rules for every act that moves something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checklists import facts as f
+from checklists import gate, ledger, places
+from checklists.reasons import Reason
+from checklists.refusing import PASSED, Reasons, no, photo
+from checklists.state import IN_PLACE, SET_DOWN, Teardown
+
+
+def check_moves(t: Teardown, moves: tuple[f.Move, ...]) -> list[Reason]:
+    """Every reason why these movements cannot all be made, in this order."""
+    reasons = [reason for move in moves for reason in _known(t, move)]
+    if not moves:
+        reasons += no("nothing moved", "Nothing is there to be moved.", "Look where it is on the tally.")
+    if reasons:
+        return reasons
+    if short := ledger.first_short(t.balances, moves):
+        return [gate.short_of(t, *short)]
+    return [reason for move in moves for reason in _room_for(t, move)]
+
+
+def _known(t: Teardown, move: f.Move) -> Reasons:
+    if move.line not in t.lines:
+        return no("unknown line", f"No line {move.line!r} is on the tally.", "Add it to the tally first.")
+    if move.quantity < 1 or move.source == move.target:
+        return no("not a movement", "A movement takes at least one item to another place.", "Count again.")
+    for place in (move.source, move.target):
+        if not _exists(t, place):
+            return no("unknown place", f"There is no place {place!r} on this teardown.", "Choose a place of the sheet.")
+    return PASSED
+
+
+def _exists(t: Teardown, place: str) -> bool:
+    family, name = places.family(place), places.named(place)
+    if not places.is_well_formed(place):
+        return False
+    if family in ("fitted", "on"):
+        return name in t.closures
+    if family == "cover":
+        return name in t.openings
+    return not name or family == "tray" or name in t.spaces
+
+
+def _room_for(t: Teardown, move: f.Move) -> Reasons:
+    """Whether the target can take it: home on its own closure and no more than belong there; an open space."""
+    family, name = places.family(move.target), places.named(move.target)
+    if family == "fitted":
+        return _room_home(t, move, name)
+    if family == places.ENGINE and name and name not in t.exposure.not_sealed():
+        return no(
+            "space sealed", f"{t.spaces[name].name} is sealed: nothing can be put there.", "Choose another place."
+        )
+    return PASSED
+
+
+def _room_home(t: Teardown, move: f.Move, closure: str) -> Reasons:
+    line, name = t.lines[move.line], t.closures[closure].name
+    if line.home != move.target:
+        return no(
+            "wrong closure",
+            f"{line.name} does not belong on the {name}.",
+            "Count it back where it came off.",
+            line=line.id,
+            closure=closure,
+        )
+    state = t.closure_states[closure]
+    if state.stage not in IN_PLACE:
+        reasons = gate.why_not(t, closure)
+        return reasons or no(
+            "not set down",
+            f"The {name} is off: its fasteners cannot go home yet.",
+            "Set it down once it is cleared to refit.",
+            closure=closure,
+        )
+    if state.stage == SET_DOWN and state.cleared is None:
+        return gate.why_not(t, closure)
+    spare = t.required[move.line] - t.quantity(move.line, move.target)
+    if move.quantity > spare:
+        return no(
+            "surplus",
+            f"{t.required[move.line]} of {t.required[move.line]} {line.name} are home on the {name}.",
+            "Log the extra one as a find: a surplus is a discrepancy too.",
+            line=line.id,
+            line_name=line.name,
+            quantity=move.quantity - spare,
+            closure=closure,
+        )
+    return PASSED
+
+
+_BY_COUNTING = frozenset({"fitted", places.STORES, places.TRAY, places.BENCH, places.ENGINE, "on", places.SCRAP})
+
+
+def counted(t: Teardown, fact: f.Counted, at: str, who: str) -> Iterable[Reason]:
+    """Counting from place to place."""
+    for move in fact.moves:
+        for place in (move.source, move.target):
+            if places.family(place) not in _BY_COUNTING and _exists(t, place):
+                return no(
+                    "not by counting",
+                    f"Nothing is counted to or from {t.say_place(place)!r} directly.",
+                    "Use cover, uncover, missing, found, renew or add.",
+                    line=move.line,
+                )
+    return check_moves(t, fact.moves)
+
+
+def added(t: Teardown, fact: f.Added, at: str, who: str) -> Iterable[Reason]:
+    """More of a line coming onto the tally."""
+    for move in fact.moves:
+        if places.family(move.target) not in (places.STORES, places.TRAY, places.BENCH, "fitted"):
+            return no(
+                "not there",
+                "What is added starts put away, in the tray, on the bench or fitted.",
+                "Add it there, then move it.",
+                line=move.line,
+            )
+    grown = {m.line for m in fact.moves if places.family(m.target) == "fitted"}
+    if any(t.closure_states[c].was_lifted for c in t.closures if grown & set(t.lines_of(c))):
+        return no(
+            "closure was off",
+            "The closure was off already: what belongs on it is fixed.",
+            "Add it to the tray, or log it as a find.",
+        )
+    unknown = [reason for move in fact.moves for reason in _known(t, move)]
+    return unknown or ([] if fact.moves else check_moves(t, fact.moves))
+
+
+def taken_back(t: Teardown, fact: f.Reversed, at: str, who: str) -> Iterable[Reason]:
+    """Undo: only a count, only once, and by its own movements turned round."""
+    entry = next((e for e in reversed(t.history) if (e.device, e.seq) == (fact.device, fact.seq)), None)
+    if entry is None or not isinstance(entry.fact, f.Counted | f.Added | f.Converted | f.Renewed):
+        return no("not undone so", "That entry is not a count that can be taken back.", "Put it right by a new count.")
+    if (fact.device, fact.seq) in t.reversed:
+        return no("undone already", "That count was taken back already.", "Look at the tally.")
+    if fact.moves != ledger.turned_round(entry.fact.moves):
+        return no("not its movements", "The reversal does not match that count.", "Take it back as it was made.")
+    return check_moves(t, fact.moves)
+
+
+def short(t: Teardown, fact: f.Short, at: str, who: str) -> Iterable[Reason]:
+    """Short at the start: only before the closure has been off."""
+    if fact.closure in t.closures and t.closure_states[fact.closure].was_lifted:
+        return no(
+            "closure was off",
+            "Short at the start is said before the closure comes off.",
+            "Log it as missing instead.",
+            closure=fact.closure,
+        )
+    return [*photo(fact.photo, "the empty hole"), *check_moves(t, fact.moves)]
+
+
+def renewed(t: Teardown, fact: f.Renewed, at: str, who: str) -> Iterable[Reason]:
+    """Old to scrap, new from new stock, in one act."""
+    line, quantity, place, _ = fact.moves[0] if fact.moves else f.Move("", 0, "", "")
+    made = (
+        f.Move(line, quantity, place, places.SCRAP),
+        f.Move(line, quantity, places.ORIGIN, places.NEW_STOCK),
+        f.Move(line, quantity, places.NEW_STOCK, place),
+    )
+    if fact.moves != made or places.family(place) not in (places.TRAY, places.BENCH, places.STORES):
+        return no(
+            "not a renewal",
+            "What is renewed lies in the tray, on the bench or put away.",
+            "Count it there first; then the old one goes to scrap and the new one takes its place.",
+        )
+    return check_moves(t, fact.moves)
+
+
+def lost(t: Teardown, fact: f.Dropped | f.Missed, at: str, who: str) -> Iterable[Reason]:
+    """A drop, or something missing."""
+    for move in fact.moves:
+        if move.target != places.MISSING and places.family(move.target) != places.ENGINE:
+            return no(
+                "not lost there", "What is lost is missing, or in the engine.", "Count it to another place instead."
+            )
+        if places.family(move.source) in ("missing", places.ORIGIN, places.CONVERTED):
+            return no("not there", "Only what is somewhere can be lost.", "Look where it is on the tally.")
+    return check_moves(t, fact.moves)
+
+
+def found(t: Teardown, fact: f.Found, at: str, who: str) -> Iterable[Reason]:
+    """Only what is missing can be found, and it goes to the tray or the bench first."""
+    reasons = list(check_moves(t, fact.moves))
+    if any(m.source != places.MISSING for m in fact.moves):
+        reasons += no("not missing", "Only what is missing can be found.", "Count it from where it is.")
+    if any(places.family(m.target) == "fitted" for m in fact.moves):
+        reasons += no("tray first", "A found fastener goes to the tray first.", "Count it home from there.")
+    return reasons
+
+
+def converted(t: Teardown, fact: f.Converted, at: str, who: str) -> Iterable[Reason]:
+    """Something used up becomes new lines, both sides on record."""
+    for line in fact.lines:
+        if line.id in t.lines and t.lines[line.id] != line:
+            return no(
+                "line known", f"The line {line.id!r} is something else already.", "Give the new item another name."
+            )
+    made = {line.id for line in fact.lines}
+    used = [m for m in fact.moves if m.target == places.CONVERTED]
+    new = [m for m in fact.moves if m.source == places.ORIGIN]
+    if not used or not new or len(used) + len(new) != len(fact.moves) or {m.line for m in new} != made:
+        return no("not a conversion", "A conversion says what was used up and what it became.", "Say both.")
+    return [
+        *check_moves(t, tuple(used)),
+        *[r for m in new if m.quantity < 1 or not _exists(t, m.target) for r in _bad(m)],
+    ]
+
+
+def _bad(move: f.Move) -> Reasons:
+    return no("not a movement", f"{move.quantity} at {move.target!r} cannot be counted.", "Count again.")
+
+
+def checked(t: Teardown, fact: f.Checked, at: str, who: str) -> Iterable[Reason]:
+    """A count of what lies at a place; a difference is a discrepancy, not a refusal."""
+    return check_seen(t, fact.seen)
+
+
+def check_seen(t: Teardown, seen: f.Seen) -> Reasons:
+    """Whether what was seen names a line and a place of this teardown."""
+    if seen.line not in t.lines or not _exists(t, seen.place) or seen.quantity < 0:
+        return no(
+            "unknown line", f"{seen.line!r} at {seen.place!r} is not on the tally.", "Count what is on the tally."
+        )
+    return PASSED
