@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from checklists import facts as f
 from checklists import gate, ledger, places
+from checklists.reason_making import short_of
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, photo
 from checklists.state import IN_PLACE, SET_DOWN, Teardown
@@ -19,7 +20,7 @@ def check_moves(t: Teardown, moves: tuple[f.Move, ...]) -> list[Reason]:
     if reasons:
         return reasons
     if short := ledger.first_short(t.balances, moves):
-        return [gate.short_of(t, *short)]
+        return [short_of(t, *short)]
     return [reason for move in moves for reason in _room_for(t, move)]
 
 
