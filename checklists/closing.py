@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checklists import places
-from checklists.reason_making import cautions, discrepancies, finds, items_at, not_home, of_items
+from checklists.reason_making import cautions, discrepancies, finds, items_at, not_home, of_items, still_missing
 from checklists.reasons import Reason
 from checklists.state import FITTED, SIGNED, Teardown
 

@@ -21,8 +21,13 @@ def _rows(record: Callable[..., Any]) -> Callable[[Any], Any]:
     return lambda rows: tuple([record(*row) for row in rows])
 
 
+def _moves(rows: Any) -> tuple[Move, ...]:
+    # Most entries move one thing; this is the inner loop of opening a long journal.
+    return (Move._make(rows[0]),) if len(rows) == 1 else tuple(map(Move._make, rows))
+
+
 _READ: dict[str, Callable[[Any], Any]] = {
-    "moves": _rows(Move),
+    "moves": _moves,
     "people": _rows(Person),
     "entries": _rows(Seen),
     "lines": _rows(Line),

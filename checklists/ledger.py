@@ -17,16 +17,16 @@ Balances = dict[tuple[str, str], int]
 def post(balances: Balances, moves: Iterable[Move]) -> None:
     """Put movements through the balances, in place. Places that come to nothing are dropped."""
     for line, quantity, source, target in moves:
-        _add(balances, (line, source), -quantity)
-        _add(balances, (line, target), quantity)
-
-
-def _add(balances: Balances, key: tuple[str, str], quantity: int) -> None:
-    total = balances.get(key, 0) + quantity
-    if total:
-        balances[key] = total
-    else:
-        balances.pop(key, None)
+        taken, put = (line, source), (line, target)
+        left, held = balances.get(taken, 0) - quantity, balances.get(put, 0) + quantity
+        if left:
+            balances[taken] = left
+        else:
+            balances.pop(taken, None)
+        if held:
+            balances[put] = held
+        else:
+            balances.pop(put, None)
 
 
 def first_short(balances: Mapping[tuple[str, str], int], moves: Iterable[Move]) -> tuple[Move, int] | None:

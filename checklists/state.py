@@ -128,7 +128,8 @@ class Teardown:
     ways: WaysIn = field(default_factory=WaysIn.empty)
 
     balances: Balances = field(default_factory=dict)
-    #: How many of a line belong on its closure.
+    #: The lines at home on each closure, and how many of a line belong there.
+    at_home_on: dict[str, list[str]] = field(default_factory=dict)
     required: dict[str, int] = field(default_factory=dict)
     #: The last movement into or out of (line, place), and the last of a line apart from counting it home.
     moved: dict[tuple[str, str], Mark] = field(default_factory=dict)
@@ -186,8 +187,7 @@ class Teardown:
 
     def lines_of(self, closure: str) -> list[str]:
         """The lines at home on a closure."""
-        home = places.fitted(closure)
-        return [line.id for line in self.lines.values() if line.home == home]
+        return self.at_home_on.get(closure, [])
 
     def could_hold(self, item: MissingItem) -> frozenset[str] | None:
         """The spaces a missing item could be in; None for any space at all (it was short from the start).

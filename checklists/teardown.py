@@ -46,7 +46,7 @@ from checklists.facts import (
     WorkDone,
 )
 from checklists.ledger import post
-from checklists.sheet import Sheet, merge_sheets
+from checklists.sheet import Line, Sheet, merge_sheets
 from checklists.state import (
     CLEARED,
     CLOSED,
@@ -86,20 +86,25 @@ def apply(teardown: Teardown, entry: Entry) -> None:
     _HANDLERS[type(fact)](teardown, fact, Mark(len(history), entry[1], entry[2]))
 
 
+#: Places where a movement touches no space and no closure.
+_QUIET = frozenset({places.STORES, places.TRAY, places.BENCH, places.SCRAP, places.NEW_STOCK, places.ORIGIN})
+
 # --- movements ---------------------------------------------------------------------------------------------------
 
 
 def _move(t: Teardown, moves: tuple[Move, ...], mark: Mark) -> None:
     post(t.balances, moves)
     for line, quantity, source, target in moves:
-        t.moved[line, source] = t.moved[line, target] = mark
-        if t.balances.get((line, target)) == quantity:
-            t.sighted[line, target] = mark
+        arrived = (line, target)
+        t.moved[line, source] = t.moved[arrived] = mark
+        if t.balances.get(arrived) == quantity:
+            t.sighted[arrived] = mark
         if not target.startswith("fitted/"):
             t.line_moved[line] = mark
-        for place in (source, target):
-            if "/" in place or place == places.ENGINE:
-                _moved_at(t, place, mark)
+        if source not in _QUIET:
+            _moved_at(t, source, mark)
+        if target not in _QUIET:
+            _moved_at(t, target, mark)
     if t.discrepancies:
         _settle(t, moves)
 
@@ -131,7 +136,7 @@ def _fasteners_moved(t: Teardown, closure: str, mark: Mark) -> None:
 def all_home(t: Teardown, closure: str) -> bool:
     """Whether every fastener and part that belongs on a closure is counted home."""
     home = places.fitted(closure)
-    return all(t.quantity(line, home) >= t.required[line] for line in t.lines_of(closure))
+    return all(t.balances.get((line, home), 0) >= t.required[line] for line in t.lines_of(closure))
 
 
 def _touch(t: Teardown, spaces: frozenset[str], mark: Mark) -> None:
@@ -168,11 +173,19 @@ def _use_sheet(t: Teardown, sheet: Sheet) -> None:
     t.ways = WaysIn(sheet)
     t.exposure.use(t.ways)
     for line in sheet.lines:
-        t.lines.setdefault(line.id, line)
-        if line.home.startswith("fitted/"):
-            t.required.setdefault(line.id, line.quantity)
+        _know(t, line)
     for closure in sheet.closures:
         t.closure_states.setdefault(closure.id, ClosureState())
+
+
+def _know(t: Teardown, line: Line) -> None:
+    if line.id in t.lines:
+        return
+    t.lines[line.id] = line
+    family, _, closure = line.home.partition("/")
+    if family == "fitted":
+        t.at_home_on.setdefault(closure, []).append(line.id)
+        t.required[line.id] = line.quantity
 
 
 def _started(t: Teardown, fact: Started, mark: Mark) -> None:
@@ -238,7 +251,7 @@ def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
 
 def _converted(t: Teardown, fact: Converted, mark: Mark) -> None:
     for line in fact.lines:
-        t.lines.setdefault(line.id, line)
+        _know(t, line)
     _move(t, fact.moves, mark)
 
 
