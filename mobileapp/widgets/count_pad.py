@@ -1,0 +1,93 @@
+"""The count pad: one huge place to tap, one tap for one item. The key that takes one back is not part of it.
+
+The pad never changes its own figure: whoever owns it records the count first and then sets `counted`.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from kivy.metrics import mm
+from kivy.properties import BooleanProperty, NumericProperty, OptionProperty, StringProperty
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.floatlayout import FloatLayout
+
+from mobileapp import look
+from mobileapp.widgets.drop_key import DropKey  # noqa: F401  (the kv uses it)
+from mobileapp.widgets.plate import Faced
+from mobileapp.widgets.rules import load_rules
+from mobileapp.widgets.tally_field import TallyField  # noqa: F401
+from mobileapp.widgets.tappable import Tappable
+from mobileapp.widgets.text import FitFigure  # noqa: F401
+
+
+class TapArea(Tappable, Faced):
+    """Where one tap is one item. It counts as the finger lands; the notch belongs to the drop key."""
+
+    figure = StringProperty("0")
+    below = StringProperty("")
+    ask = StringProperty("")
+    #: No room above the notch: the figure goes beside it.
+    tight = BooleanProperty(False)
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("at_touch", True)
+        kwargs.setdefault("raised", True)
+        super().__init__(**kwargs)
+
+    def collide_point(self, x: float, y: float) -> bool:
+        """The plate without its notch."""
+        in_notch = x < self.x + self.notch[0] and y < self.y + self.notch[1]
+        return bool(super().collide_point(x, y)) and not in_notch
+
+    def touch_boxes(self) -> list[tuple[float, float, float, float]]:
+        """What can be touched, as boxes (left, low, right, high): above the notch, and beside it."""
+        wide, high = self.notch
+        boxes = [(self.x, self.y + high, self.right, self.top)]
+        return [*boxes, (self.x + wide, self.y, self.right, self.y + high)] if high else boxes
+
+
+class Pad(FloatLayout):
+    """Holds the tap area and, in its notch, the drop key."""
+
+
+class CountPad(BoxLayout):
+    """Counts `counted` of `total` items of `line`, `direction` out or back.
+
+    Events: on_count (one tap), on_drop. `blind` hides the total and the open strokes, for a second count. `ready`
+    False closes the pad.
+    """
+
+    __events__ = ("on_count", "on_drop")
+
+    direction = OptionProperty("out", options=["out", "back"])
+    line = StringProperty("")
+    counted = NumericProperty(0)
+    total = NumericProperty(0)
+    blind = BooleanProperty(False)
+    ready = BooleanProperty(True)
+    drop_shown = BooleanProperty(True)
+
+    def on_count(self) -> None:
+        """One item was tapped."""
+
+    def on_drop(self) -> None:
+        """Something fell."""
+
+    def tone_of(self, direction: str, blind: bool) -> str:
+        """Orange while counting out, sky while counting back, bone when blind."""
+        return "bone" if blind else {"out": "orange", "back": "sky"}[direction]
+
+    def below(self, direction: str, total: float, blind: bool) -> str:
+        """The words under the figure."""
+        if blind:
+            return "counted"
+        return f"of {int(total)} {direction}" if total else direction
+
+    def notch_for(self, width: float, height: float) -> tuple[float, float]:
+        """Room for a drop key of this size with 6 mm around it; none when it is not shown."""
+        gap = mm(look.GAP_MM)
+        return (width + gap, height + gap) if width else (0, 0)
+
+
+load_rules(__file__)
