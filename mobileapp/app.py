@@ -37,9 +37,10 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
 
     title = "Countback"
 
-    def __init__(self, data_dir: Path, **kwargs: Any) -> None:
+    def __init__(self, data_dir: Path | None, **kwargs: Any) -> None:
         super().__init__(**kwargs)
-        self.data_dir = data_dir
+        # On a phone only the running app knows where its own files go.
+        self.data_dir = data_dir or Path(self.user_data_dir)
         self.desk: Desk | None = None
 
     def build(self) -> Any:
@@ -88,7 +89,7 @@ def _trouble(words: str) -> Any:
     return plain_trouble(words)
 
 
-def run_app(data_dir: Path) -> int:
-    """Open the window and stay until it is closed. 0 when it went well."""
+def run_app(data_dir: Path | None) -> int:
+    """Open the window and stay until it is closed; None for the phone's own place. 0 when it went well."""
     CountbackApp(data_dir).run()
     return 0
