@@ -10,14 +10,13 @@ from typing import TYPE_CHECKING, Any
 from checklists import places
 from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.facts import Entry, Started
-from checklists.state import CLOSED, RELEASED
+from checklists.state import CLOSED, RELEASED, Teardown
+from checklists.teardown import fold
 from mobileapp.journal.proof_chain import ChainWalk
 from mobileapp.journal.rows import Difference, Finding
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
-
-    from checklists.state import Teardown
 
 
 def head_faults(db: Database, walk: ChainWalk) -> Iterator[Finding]:
@@ -110,9 +109,6 @@ def closure_faults(db: Database, walk: ChainWalk) -> Iterator[Finding]:
 
 
 def _fold(conn: sqlite3.Connection, teardown: str) -> Teardown | None:
-    # The rules come in here, not above: a journal can be proven as a record without them.
-    from checklists.teardown import fold
-
     sql = "SELECT kind, body, at, who, device, seq, tick FROM event WHERE teardown = ? ORDER BY tick, device"
     entries = [
         Entry(fact_from_plain(kind, json.loads(body)), *rest) for kind, body, *rest in conn.execute(sql, (teardown,))

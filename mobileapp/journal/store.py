@@ -16,7 +16,7 @@ from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
-from checklists.fact_codec import UnreadableFact, fact_from_plain, fact_to_plain
+from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.facts import Entry, Fact, Move, moves_of
 from checklists.places import ORIGIN
 from mobileapp.journal.canonical import (
@@ -24,6 +24,7 @@ from mobileapp.journal.canonical import (
     Envelope,
     NotCanonical,
     arrival_after,
+    body_of,
     canonical,
     envelope_hash,
 )
@@ -119,7 +120,7 @@ class Journal:
         before it is committed. Where anything fails nothing is recorded and a JournalError says why.
         """
         try:
-            body = canonical(fact_to_plain(fact))
+            body = body_of(fact)
             with self.transaction():
                 entry = self._write(teardown, fact, body, at, who)
                 if derive is not None:
@@ -190,7 +191,7 @@ class Journal:
         rows.sort(key=itemgetter(6, 4))
         kinds, texts, ats, whos, devices, seqs, ticks = zip(*rows, strict=True)
         try:
-            facts = map(fact_from_plain, kinds, _parse(texts))
+            facts = _facts(list(zip(kinds, texts, strict=True)))
             return list(map(Entry, facts, ats, whos, devices, seqs, ticks))
         except (ValueError, RecursionError, UnreadableFact) as fault:
             raise say(Damaged, self.path, f"an entry of teardown {teardown} cannot be read: {fault}") from fault
@@ -258,9 +259,12 @@ def deltas(moves: Iterable[Move]) -> dict[tuple[str, str], int]:
     return change
 
 
-def _parse(texts: tuple[str, ...]) -> list[Any]:
-    # One parse of all bodies costs half of one parse each.
-    bodies: list[Any] = json.loads(f"[{','.join(texts)}]")
-    if len(bodies) != len(texts):
+def _facts(stored: list[tuple[str, str]]) -> Iterator[Fact]:
+    # Counting is repetition: a long job holds the same few movements many times over. Facts are frozen, so
+    # equal ones are read once and shared, and one parse of all bodies costs half of one parse each.
+    distinct = list(dict.fromkeys(stored))
+    bodies = json.loads(f"[{','.join([text for _, text in distinct])}]")
+    if len(bodies) != len(distinct):
         raise ValueError("a body is not one JSON object")
-    return bodies
+    known = {key: fact_from_plain(key[0], body) for key, body in zip(distinct, bodies, strict=True)}
+    return map(known.__getitem__, stored)

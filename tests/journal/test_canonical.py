@@ -10,7 +10,9 @@ import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mobileapp.journal.canonical import Envelope, NotCanonical, canonical, envelope_hash, envelope_text
+from checklists.fact_codec import fact_to_plain
+from checklists.facts import Counted, Move
+from mobileapp.journal.canonical import Envelope, NotCanonical, body_of, canonical, envelope_hash, envelope_text
 
 DATA = Path(__file__).parent / "data" / "rfc8785"
 with (DATA / "output_sha256.csv").open() as rows:
@@ -38,6 +40,28 @@ def test_the_envelope_put_together_equals_the_envelope_canonicalised(
     whole_envelope = {**put_together._asdict(), "body": body, "seen": seen}
     assert envelope_text(put_together).encode() == rfc8785.dumps(whole_envelope)
     assert envelope_hash(put_together) == hashlib.sha256(rfc8785.dumps(whole_envelope)).hexdigest()
+
+
+moves = st.lists(st.builds(Move, words, whole, words, words)).map(tuple)
+
+
+@given(moves)
+def test_the_body_of_a_count_written_straight_out_equals_the_body_canonicalised(moves):
+    fact = Counted(moves)
+    assert body_of(fact).encode() == rfc8785.dumps(fact_to_plain(fact))
+
+
+@given(st.tuples(words | whole, whole | st.integers() | st.booleans() | words, words, words))
+def test_an_odd_movement_gets_the_canonical_text_or_none(row):
+    """Whatever stands in a movement, there is no third way."""
+    fact = Counted((Move(*row),))
+    try:
+        expected = rfc8785.dumps(fact_to_plain(fact)).decode()
+    except rfc8785.CanonicalizationError:
+        with pytest.raises(NotCanonical):
+            body_of(fact)
+    else:
+        assert body_of(fact) == expected
 
 
 @pytest.mark.parametrize("value", [2**53, float("nan"), float("inf"), "\ud800", {1: "a"}, {"a": {1, 2}}, b"raw"])
