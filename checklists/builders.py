@@ -34,7 +34,7 @@ from checklists.facts import (
     Uncovered,
     moves_of,
 )
-from checklists.ledger import turned_round
+from checklists.ledger import opening_moves, turned_round
 from checklists.sheet import Line, Sheet
 from checklists.state import Teardown
 from checklists.words import how_many, listing
@@ -42,16 +42,12 @@ from checklists.words import how_many, listing
 
 def start(sheet: Sheet, machine: str, people: Iterable[Person], reason: str, found: str) -> Started:
     """Open a teardown: every line of the sheet comes onto the tally in its home place."""
-    return Started(sheet, machine, tuple(people), reason, found, _opening_moves(sheet))
+    return Started(sheet, machine, tuple(people), reason, found, opening_moves(sheet))
 
 
 def grow(part: Sheet) -> Grown:
     """Let the sheet gain what `part` holds; its lines come onto the tally."""
-    return Grown(part, _opening_moves(part))
-
-
-def _opening_moves(sheet: Sheet) -> tuple[Move, ...]:
-    return tuple(Move(line.id, line.quantity, places.ORIGIN, line.home) for line in sheet.lines if line.quantity)
+    return Grown(part, opening_moves(part))
 
 
 def move(line: str, quantity: int, source: str, target: str) -> Counted:

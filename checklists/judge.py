@@ -10,9 +10,10 @@ from typing import Any
 
 from checklists import facts as f
 from checklists import gate, judge_closures, judge_counts
+from checklists.ledger import opening_moves
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
-from checklists.sheet import merge_sheets
+from checklists.sheet import Sheet, merge_sheets
 from checklists.sheet_check import check_sheet
 from checklists.state import Teardown
 
@@ -51,8 +52,22 @@ def _started(t: Teardown, fact: f.Started, who: str) -> Reasons:
         reasons += no("no people", "Nobody is named as working on it.", "Name at least the person who starts it.")
     if len(set(names)) < len(names):
         reasons += no("same name", "Two people have the same name.", "Tell them apart, by a surname or a role.")
+    reasons += _opening_count(fact.sheet, fact.moves)
     reasons += _sheet_faults(check_sheet(fact.sheet, growing=not fact.sheet.closures))
     return tuple(reasons)
+
+
+def _opening_count(sheet: Sheet, moves: tuple[f.Move, ...]) -> Reasons:
+    """The sheet's lines come onto the tally as it says, no more and no fewer."""
+    return (
+        PASSED
+        if moves == opening_moves(sheet)
+        else no(
+            "not its lines",
+            "What comes onto the tally is not what the sheet says.",
+            "Start from the sheet's own lines.",
+        )
+    )
 
 
 def _sheet_faults(faults: Iterable[Any]) -> list[Reason]:
@@ -104,7 +119,10 @@ def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:
     clash = {line.id for line in fact.part.lines} & set(t.lines)
     if clash:
         return no("line known", f"On the tally already: {', '.join(sorted(clash))}.", "Add more of it instead.")
-    return _sheet_faults(check_sheet(merge_sheets(t.sheet, fact.part), growing=True))
+    return [
+        *_opening_count(fact.part, fact.moves),
+        *_sheet_faults(check_sheet(merge_sheets(t.sheet, fact.part), growing=True)),
+    ]
 
 
 _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {

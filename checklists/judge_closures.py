@@ -40,6 +40,10 @@ def lifted(t: Teardown, fact: f.Lifted, at: str, who: str) -> Iterable[Reason]:
     ]
 
 
+#: Where covers are kept at hand.
+_KEPT = (places.STORES, places.TRAY, places.BENCH)
+
+
 def covered(t: Teardown, fact: f.Covered, at: str, who: str) -> Iterable[Reason]:
     """One cap, plug or rag into an opening that stands uncovered."""
     if unknown := _opening_known(t, fact.opening):
@@ -61,6 +65,14 @@ def covered(t: Teardown, fact: f.Covered, at: str, who: str) -> Iterable[Reason]
             line=move.line,
             opening=fact.opening,
         )
+    if places.family(move.source) not in _KEPT:
+        return no(
+            "not at hand",
+            f"A cover comes from where it is kept, not from {t.say_place(move.source)!r}.",
+            "Count it there first.",
+            line=move.line,
+            opening=fact.opening,
+        )
     return check_moves(t, fact.moves)
 
 
@@ -79,6 +91,13 @@ def uncovered(t: Teardown, fact: f.Uncovered, at: str, who: str) -> Iterable[Rea
         )
     if {m.line: m.quantity for m in fact.moves if m.source == place} != inside or len(fact.moves) != len(inside):
         return no("covers left", f"All covers of {name} come out together.", "Count every one.", opening=fact.opening)
+    if any(places.family(m.target) not in (*_KEPT, places.SCRAP) for m in fact.moves):
+        return no(
+            "not there",
+            "A cover that comes out is put away, in the tray, on the bench or to scrap.",
+            "Say where it was put; if it fell, log the drop.",
+            opening=fact.opening,
+        )
     return check_moves(t, fact.moves)
 
 

@@ -120,6 +120,20 @@ def added(t: Teardown, fact: f.Added, at: str, who: str) -> Iterable[Reason]:
                 "Add it there, then move it.",
                 line=move.line,
             )
+        if move.source != places.ORIGIN:
+            return no(
+                "on the tally",
+                "Only what is not on the tally yet is added to it.",
+                "Count it from where it is.",
+                line=move.line,
+            )
+        if move.line in t.lines and "fitted/" in move.target and t.lines[move.line].home != move.target:
+            return no(
+                "wrong closure",
+                f"{t.lines[move.line].name} does not belong there.",
+                "Add it to the tray instead.",
+                line=move.line,
+            )
     grown = {m.line for m in fact.moves if places.family(m.target) == "fitted"}
     if any(t.closure_states[c].was_lifted for c in t.closures if grown & set(t.lines_of(c))):
         return no(
@@ -150,6 +164,14 @@ def short(t: Teardown, fact: f.Short, at: str, who: str) -> Iterable[Reason]:
             "closure was off",
             "Short at the start is said before the closure comes off.",
             "Log it as missing instead.",
+            closure=fact.closure,
+        )
+    home = places.fitted(fact.closure)
+    if any(move.source != home or move.target != places.MISSING for move in fact.moves):
+        return no(
+            "not short there",
+            "Short is what should be fitted to the closure named and is not there.",
+            "Log anything else as missing.",
             closure=fact.closure,
         )
     return [*photo(fact.photo, "the empty hole"), *check_moves(t, fact.moves)]
@@ -184,6 +206,9 @@ def lost(t: Teardown, fact: f.Dropped | f.Missed, at: str, who: str) -> Iterable
     return check_moves(t, fact.moves)
 
 
+_FOUND_GOES = frozenset({places.TRAY, places.BENCH, places.STORES, places.ENGINE, "on", places.SCRAP})
+
+
 def found(t: Teardown, fact: f.Found, at: str, who: str) -> Iterable[Reason]:
     """Only what is missing can be found, and it goes to the tray or the bench first."""
     reasons = list(check_moves(t, fact.moves))
@@ -191,7 +216,17 @@ def found(t: Teardown, fact: f.Found, at: str, who: str) -> Iterable[Reason]:
         reasons += no("not missing", "Only what is missing can be found.", "Count it from where it is.")
     if any(places.family(m.target) == "fitted" for m in fact.moves):
         reasons += no("tray first", "A found fastener goes to the tray first.", "Count it home from there.")
+    elif any(places.family(m.target) not in _FOUND_GOES for m in fact.moves):
+        reasons += no(
+            "not found there",
+            "What is found is put in the tray, on the bench, away or to scrap.",
+            "Say where it was put.",
+        )
     return reasons
+
+
+#: Where an item is at hand, so that it can tear, be opened or break.
+_AT_HAND = frozenset({places.TRAY, places.BENCH, places.STORES, places.ENGINE, "on", "cover"})
 
 
 def converted(t: Teardown, fact: f.Converted, at: str, who: str) -> Iterable[Reason]:
@@ -206,10 +241,16 @@ def converted(t: Teardown, fact: f.Converted, at: str, who: str) -> Iterable[Rea
     new = [m for m in fact.moves if m.source == places.ORIGIN]
     if not used or not new or len(used) + len(new) != len(fact.moves) or {m.line for m in new} != made:
         return no("not a conversion", "A conversion says what was used up and what it became.", "Say both.")
-    return [
-        *check_moves(t, tuple(used)),
-        *[r for m in new if m.quantity < 1 or not _exists(t, m.target) for r in _bad(m)],
-    ]
+    at_hand = {m.source for m in used if places.family(m.source) in _AT_HAND}
+    if {m.source for m in used} != at_hand or not {m.target for m in new} <= at_hand:
+        return no(
+            "not at hand",
+            "What is torn, opened or broken lies at hand, and its pieces lie there too.",
+            "Count it there first; move the pieces afterwards, or log those that are missing.",
+        )
+    if any(places.family(line.home) == "fitted" for line in fact.lines if line.id not in t.lines):
+        return no("not fitted", "A piece does not belong on a closure.", "Say where pieces go: put away or scrap.")
+    return [*check_moves(t, tuple(used)), *[r for m in new if m.quantity < 1 for r in _bad(m)]]
 
 
 def _bad(move: f.Move) -> Reasons:
@@ -221,9 +262,13 @@ def checked(t: Teardown, fact: f.Checked, at: str, who: str) -> Iterable[Reason]
     return check_seen(t, fact.seen)
 
 
+#: Places on the books only: nobody can count what lies there.
+_NOWHERE = frozenset({places.ORIGIN, places.CONVERTED, places.MISSING})
+
+
 def check_seen(t: Teardown, seen: f.Seen) -> Reasons:
     """Whether what was seen names a line and a place of this teardown."""
-    if seen.line not in t.lines or not _exists(t, seen.place) or seen.quantity < 0:
+    if seen.line not in t.lines or not _exists(t, seen.place) or seen.quantity < 0 or seen.place in _NOWHERE:
         return no(
             "unknown line", f"{seen.line!r} at {seen.place!r} is not on the tally.", "Count what is on the tally."
         )

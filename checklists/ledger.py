@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 
 from checklists import places
 from checklists.facts import Move
+from checklists.sheet import Sheet
 
 Balances = dict[tuple[str, str], int]
 
@@ -27,6 +28,11 @@ def post(balances: Balances, moves: Iterable[Move]) -> None:
             balances[put] = held
         else:
             balances.pop(put, None)
+
+
+def opening_moves(sheet: Sheet) -> tuple[Move, ...]:
+    """The movements that bring every line of a sheet onto the tally, each in its home place."""
+    return tuple(Move(line.id, line.quantity, places.ORIGIN, line.home) for line in sheet.lines if line.quantity)
 
 
 def first_short(balances: Mapping[tuple[str, str], int], moves: Iterable[Move]) -> tuple[Move, int] | None:
