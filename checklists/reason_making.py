@@ -156,15 +156,23 @@ def of_items(
     )
 
 
+def _comes_back(move: Move) -> bool:
+    """Whether a movement brings something nearer home: out of the engine, from missing, or put to rest."""
+    source, target = places.family(move.source), places.family(move.target)
+    inside = places.ENGINE_FAMILIES | {places.MISSING}
+    if source in inside:
+        return target not in inside
+    return source != "fitted" and target in places.RESTING_FAMILIES
+
+
 def short_of(teardown: Teardown, move: Move, held: int) -> Reason:
     """Why a movement cannot be made: its source holds only `held`. A surplus where items were to go home."""
     t = teardown
     name = t.lines[move.line].name
-    going_home = places.family(move.target) in places.RESTING_FAMILIES and places.family(move.source) != "fitted"
-    if going_home:
+    if _comes_back(move):
         away = sum(q for p, q in t.places_of(move.line).items() if places.family(p) not in places.RESTING_FAMILIES)
         words = (
-            f"{t.say(move.line, move.quantity)} more to go home than the tally has {t.say_place(move.source)} "
+            f"{t.say(move.line, move.quantity)} more come back than the tally has {t.say_place(move.source)} "
             f"({held}); {away} still away in all."
         )
         code = "surplus"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from checklists import places
@@ -20,6 +21,9 @@ _PLAIN_PLACES = {
 }
 
 
+_ENDS_IN_SIZE = re.compile(r"([^a-zA-Z]|[0-9] ?(mm|cm|m|in|inch))$")
+
+
 def plural(name: str) -> str:
     """The name for more than one: bolts, boxes; a name that already ends in s stays."""
     if name.endswith(("ch", "sh", "x", "z")):
@@ -28,8 +32,8 @@ def plural(name: str) -> str:
 
 
 def how_many(quantity: int, name: str) -> str:
-    """A count with its noun: "1 nut", "3 nuts", and "3 × M8x25 8.8" where a name ends in a figure."""
-    if not name[-1:].isalpha():
+    """A count with its noun: "1 nut", "3 nuts", and "3 × M8x25 8.8" where a name ends in a figure or a size."""
+    if _ENDS_IN_SIZE.search(name):
         return f"{quantity} × {name}"
     return f"{quantity} {name if quantity == 1 else plural(name)}"
 
