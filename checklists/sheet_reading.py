@@ -17,7 +17,7 @@ from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Pa
 from checklists.sheet_check import check_sheet
 from checklists.sheet_fault import Fault, near_miss, report, shown
 
-__all__ = ["BLANK", "Fault", "check_sheet", "merge_sheets", "read_sheet", "report"]
+__all__ = ["BLANK", "Fault", "check_sheet", "merge_sheets", "read_part", "read_sheet", "read_toml", "report"]
 
 #: Where a teardown starts that has no sheet: everything is added as the work goes.
 BLANK = Sheet(name="Blank sheet", machine="")
@@ -39,6 +39,21 @@ def read_sheet(text: str, source: str) -> tuple[Sheet | None, tuple[Fault, ...]]
     checked = [f for f in check_sheet(sheet, source=source) if not _at_or_below(f.path, unread)]
     faults = (*reading.faults, *checked)
     return (None if faults else sheet), faults
+
+
+def read_part(data: Mapping[str, Any], source: str, path: str) -> tuple[Sheet, tuple[Fault, ...]]:
+    """What a sheet gains, from a table that was read already: a sheet's keys, none of them needed.
+
+    Only the reading is checked here; what the part joins is checked once both are together.
+    """
+    reading = _Reading(source)
+    return _sheet(_Table(data, path, reading), named=False), tuple(reading.faults)
+
+
+def read_toml(text: str, source: str) -> tuple[dict[str, Any], tuple[Fault, ...]]:
+    """The tables of a TOML text, its decimal numbers exact; or nothing and the fault with its line."""
+    reading = _Reading(source)
+    return _toml(text, reading), tuple(reading.faults)
 
 
 def _at_or_below(path: str, unread: Set[str]) -> bool:
@@ -194,10 +209,11 @@ def _what(value: Any) -> str:
 # ---- the records
 
 
-def _sheet(table: _Table) -> Sheet:
+def _sheet(table: _Table, *, named: bool = True) -> Sheet:
+    unsaid = None if named else ""
     sheet = Sheet(
-        name=table.text("name"),
-        machine=table.text("machine"),
+        name=table.text("name", unsaid),
+        machine=table.text("machine", unsaid),
         cautions=table.tables("caution", _caution),
         spaces=table.tables("space", _space),
         passages=table.tables("passage", _passage),

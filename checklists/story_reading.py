@@ -125,13 +125,19 @@ class _Reading:
         do = data.get("do", "")
         if "do" in data:
             self._verb(do, data, path)
-        fields = {_FIELDS.get(key, key): value for key, value in data.items() if key in _OPERANDS and key not in _NESTED}
-        after = self._after(data, path)
-        nested = {
-            "into": self._pieces(data, path), "counted": self._figures(data, path), "sheet": self._part(data, path),
-            "expected": self._expected(data, path),
-        }  # fmt: skip
-        return Step(number, do, data.get("who", first), after, data.get("label", ""), **fields, **nested)
+        plain = {_FIELDS.get(key, key): data[key] for key in data if key in _OPERANDS and key not in _NESTED}
+        return Step(
+            number,
+            do,
+            data.get("who", first),
+            self._after(data, path),
+            data.get("label", ""),
+            into=self._pieces(data, path),
+            counted=self._figures(data, path),
+            sheet=self._part(data, path),
+            expected=self._expected(data, path),
+            **plain,
+        )
 
     def _verb(self, do: str, data: Table, path: str) -> None:
         verb = VERBS.get(do)
@@ -183,7 +189,7 @@ class _Reading:
         expect = data.get("expect", "")
         refused = self._texts(data, "refused", path)
         if expect and expect not in ("done", "refused"):
-            self.fault(f"{path}.expect", f"{shown(expect)} is not known; write 'done', or refused = [...] with the codes")
+            self.fault(f"{path}.expect", f"{shown(expect)} is not known; write 'done', or refused = [...] with codes")
         if (expect == "done" and refused) or (expect == "refused" and not refused):
             self.fault(f"{path}.refused", "goes with expect = 'refused' and names the codes; 'done' has none")
         if "only" in data and not refused:

@@ -10,6 +10,7 @@ import pytest
 
 import checklists
 import mobileapp.shelf
+import mobileapp.text_file
 from mobileapp.shelf import MOST_BYTES, SheetFault, load_sheet, shipped_sheets
 
 ROCKER = shipped_sheets()["rocker-cover"]
@@ -121,7 +122,8 @@ def test_the_sheets_are_found_wherever_the_packages_are_installed(tmp_path: Path
     shutil.copytree(Path(checklists.__file__).parent, site / "checklists", ignore=unwanted)
     (site / "mobileapp").mkdir()
     (site / "mobileapp" / "__init__.py").touch()
-    shutil.copy(mobileapp.shelf.__file__, site / "mobileapp")
+    for module in (mobileapp.shelf, mobileapp.text_file):
+        shutil.copy(module.__file__, site / "mobileapp")
     tell = "from mobileapp.shelf import *; print([p for n, p in shipped_sheets().items() if load_sheet(n)][0])"
     done = subprocess.run(
         [sys.executable, "-c", tell],

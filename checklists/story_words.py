@@ -1,0 +1,148 @@
+"""What happened, in plain words: one sentence for a run of facts of the same kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
+
+from checklists import places
+from checklists.facts import (
+    Acknowledged,
+    Added,
+    Checked,
+    Cleared,
+    Closed,
+    Converted,
+    Covered,
+    Dropped,
+    Fact,
+    FindLogged,
+    FindRemoved,
+    Found,
+    Grown,
+    HandTurned,
+    Joined,
+    Left,
+    Lifted,
+    Looked,
+    Missed,
+    Move,
+    Refitted,
+    Released,
+    Renewed,
+    Reversed,
+    SecondCounted,
+    Short,
+    Signed,
+    Started,
+    Uncovered,
+    WorkDone,
+    moves_of,
+)
+from checklists.state import Teardown
+from checklists.words import how_many, listing
+
+
+def say(teardown: Teardown, facts: Sequence[Fact]) -> str:
+    """What these facts of one kind did, as a sentence without its subject: "counts 10 × M8: fitted -> in the tray"."""
+    if not facts:
+        return ""
+    fact = facts[-1]
+    special = _SAID.get(type(fact))
+    if special:
+        return special(teardown, fact)
+    return "counts " + _movements(teardown, facts)
+
+
+def _movements(t: Teardown, facts: Iterable[Fact]) -> str:
+    sums: dict[tuple[str, str, str], int] = {}
+    for line, quantity, source, target in (move for fact in facts for move in moves_of(fact)):
+        sums[line, source, target] = sums.get((line, source, target), 0) + quantity
+    said = [_movement(t, Move(line, number, source, target)) for (line, source, target), number in sums.items()]
+    return "; ".join(said)
+
+
+def _movement(t: Teardown, move: Move) -> str:
+    return f"{t.say(move.line, move.quantity)}: {t.say_place(move.source)} -> {t.say_place(move.target)}"
+
+
+def _items(t: Teardown, fact: Any) -> str:
+    return listing([t.say(move.line, move.quantity) for move in fact.moves])
+
+
+def _started(t: Teardown, fact: Started) -> str:
+    found = f" Found so far: {fact.found}" if fact.found else ""
+    return f"opens a teardown of {fact.machine}. Why: {fact.reason}{found}"
+
+
+def _grown(t: Teardown, fact: Grown) -> str:
+    part = fact.part
+    named = (part.spaces, part.openings, part.closures, part.items)
+    gained = [one.name for records in named for one in records]
+    gained += [caution.text for caution in part.cautions]
+    return f"adds to the sheet: {listing(gained)}"
+
+
+def _converted(t: Teardown, fact: Converted) -> str:
+    used = listing([t.say(m.line, m.quantity) for m in fact.moves if m.target == places.CONVERTED])
+    made = listing([t.say(m.line, m.quantity) for m in fact.moves if m.source == places.ORIGIN])
+    return f"makes {made} of {used} ({fact.how})"
+
+
+def _renewed(t: Teardown, fact: Renewed) -> str:
+    old = fact.moves[0]
+    return f"renews {t.say(old.line, old.quantity)}: the old to scrap, the new from the packet"
+
+
+def _checked(t: Teardown, fact: Checked) -> str:
+    seen = fact.seen
+    return f"checks {t.say_place(seen.place)}: {t.say(seen.line, seen.quantity)} there"
+
+
+def _looked(t: Teardown, fact: Looked) -> str:
+    verdict = "clear" if fact.clear else "NOT clear"
+    return f"looks into {t.openings[fact.opening].name}: {verdict}; {fact.seen} (photo {fact.photo})"
+
+
+def _second_counted(t: Teardown, fact: SecondCounted) -> str:
+    what = "looks again and counts after the pause" if fact.alone else "makes the second count"
+    agreed = t.second_counts[fact.closure].agreed
+    counts = how_many(len(fact.entries), "figure")
+    return f"{what} for the {t.closures[fact.closure].name}: {counts}, {'all agree' if agreed else 'NOT all agree'}"
+
+
+def _find_logged(t: Teardown, fact: FindLogged) -> str:
+    where = f"in {t.spaces[fact.where].name}" if fact.where in t.spaces else "outside the openings"
+    return f"logs a find {where}: {fact.what} (photo {fact.photo})"
+
+
+_SAID: dict[type, Callable[[Teardown, Any], str]] = {
+    Started: _started,
+    Joined: lambda t, f: f"{f.person.name} ({f.person.role}) comes to the job",
+    Left: lambda t, f: f"{f.name} leaves the job",
+    Grown: _grown,
+    Added: lambda t, f: f"adds {_items(t, f)} to the tally {t.say_place(f.moves[0].target)} ({f.why})",
+    Acknowledged: lambda t, f: "reads and acknowledges the cautions",
+    Reversed: lambda t, f: f"takes back the last count ({f.why}): {_movements(t, [f])}",
+    Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {f.photo})",
+    Dropped: lambda t, f: f"logs a drop: {_movements(t, [f])}; {f.near}",
+    Missed: lambda t, f: f"says missing: {_movements(t, [f])}" + (f"; {f.note}" if f.note else ""),
+    Found: lambda t, f: f"finds {_items(t, f)} {f.where}: now {t.say_place(f.moves[0].target)}",
+    Converted: _converted,
+    Renewed: _renewed,
+    Checked: _checked,
+    Lifted: lambda t, f: f"lifts the {t.closures[f.closure].name} (photo {f.photo})",
+    Covered: lambda t, f: f"covers {t.openings[f.opening].name} with {_items(t, f)}",
+    Uncovered: lambda t, f: f"uncovers {t.openings[f.opening].name}: {_movements(t, [f])}",
+    FindLogged: _find_logged,
+    FindRemoved: lambda t, f: f"takes out the find: {f.how}; kept {f.kept} (photo {f.photo})",
+    Looked: _looked,
+    SecondCounted: _second_counted,
+    WorkDone: lambda t, f: "says the work inside is done" + (f": {f.note}" if f.note else ""),
+    Cleared: lambda t, f: f"signs it as cleared to refit. {f.statement}",
+    Refitted: lambda t, f: f"sets the {t.closures[f.closure].name} down in its place",
+    Signed: lambda t, f: f"signs it as closed{f', {f.torque}' if f.torque else ''}. {f.statement}",
+    HandTurned: lambda t, f: f"turns the engine by hand: {f.statement}",
+    Closed: lambda t, f: f"closes the teardown. {f.statement}",
+    Released: lambda t, f: f"RELEASES IT, NOT CLEAR. Why: {f.reason} Search made: {f.search}",
+}
