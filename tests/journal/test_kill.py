@@ -20,7 +20,7 @@ LONGEST = 0.03
 @pytest.fixture
 def nursery():
     """The program whose children are killed."""
-    paths = os.pathsep.join([str(HERE.parents[1]), str(HERE)])
+    paths = os.pathsep.join([str(HERE.parents[1]), str(HERE), os.environ.get("PYTHONPATH", "")])
     process = subprocess.Popen(
         [sys.executable, str(HERE / "kill_nursery.py")],
         stdin=subprocess.PIPE,
