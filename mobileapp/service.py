@@ -40,9 +40,12 @@ class TeardownService:
         self.journal = journal
         self.clock = clock
         self.id = teardown_id
-        self.state = fold(journal.entries(teardown_id))
+        self._read_again()
         self.who = who or (self.state.people[0].name if self.state.people else "")
-        self._written = {row.closure: row for row in self._closure_rows()}
+
+    def _read_again(self) -> None:
+        self.state = fold(self.journal.entries(self.id))
+        self._written = {row.closure: row for row in self.journal.closure_rows(self.id)}
 
     def record(self, fact: Fact) -> Outcome:
         """Do it if the rules allow it. Raises a JournalError when it cannot be made durable; then nothing happened."""
@@ -54,7 +57,7 @@ class TeardownService:
             return Outcome(self.journal.append(self.id, fact, at, self.who, derive=self._derive))
         except BaseException:
             # The state may have run ahead of the file: the file is what counts.
-            self.state = fold(self.journal.entries(self.id))
+            self._read_again()
             raise
 
     def undo(self, why: str = "counted by mistake") -> Outcome:
