@@ -24,7 +24,7 @@ def open_engine() -> CarefulWorker:
 
 @pytest.mark.parametrize(
     ("source", "target"),
-    [("engine", "bench"), ("engine/inlet-tract", "stores"), ("missing", "bench"), ("bench", "stores"), ("tray", "scrap")],
+    [("engine", "bench"), ("engine/inlet-tract", "stores"), ("missing", "bench"), ("bench", "stores")],
 )
 def test_a_rag_too_many_is_a_surplus_and_may_be_logged_as_a_find(open_engine, source, target):
     fact = builders.move("rag", 1, source, target) if source != "missing" else builders.find_again(

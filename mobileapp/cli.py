@@ -1,0 +1,138 @@
+"""The command line: `countback`. With no word it opens the app."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+
+from mobileapp import cli_commands as commands
+
+_JOURNAL = "the journal's file; the app's own where none is named"
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """Every command and option, with help and examples."""
+    parser = argparse.ArgumentParser(
+        prog="countback",
+        description="Counts back every bolt, rag, cover, tool and broken piece before an opened engine may close. "
+        "With no command it opens the app.",
+        epilog="examples:\n  countback\n  countback demo\n  countback rehearse workboat\n\n"
+        "COUNTBACK_HOME names the folder where the app keeps its journal.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    words = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    for add in (_add_demo, _add_rehearse, _add_sheets, _add_tally, _add_prove):
+        add(words)
+    return parser
+
+
+def _add(
+    words: Any, name: str, what: str, examples: Sequence[str], run: Callable[..., int]
+) -> argparse.ArgumentParser:
+    parser: argparse.ArgumentParser = words.add_parser(
+        name,
+        help=what,
+        description=what[0].upper() + what[1:] + ".",
+        epilog="examples:\n" + "\n".join(f"  {example}" for example in examples),
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.set_defaults(run=run)
+    return parser
+
+
+def _add_demo(words: Any) -> None:
+    parser = _add(
+        words, "demo", "play the workboat story and open the app on it; without a screen, draw the screens to files",
+        ("countback demo", "countback demo --no-window --folder /tmp/countback-demo"),
+        lambda said: commands.demo(said.folder, window=not said.no_window),
+    )  # fmt: skip
+    parser.add_argument("--folder", type=Path, default=Path("countback-demo"), metavar="FOLDER",
+                        help="where the demo's journal and pictures go (default: ./countback-demo)")  # fmt: skip
+    parser.add_argument("--no-window", action="store_true", help="draw the screens to files though there is a screen")
+
+
+def _add_rehearse(words: Any) -> None:
+    parser = _add(
+        words, "rehearse", "play stories against the real rules and a real journal; exit 0 only if all is as expected",
+        ("countback rehearse workboat", "countback rehearse my-story.toml --journal rehearsed.sqlite"),
+        lambda said: commands.rehearse(said.stories, said.journal),
+    )  # fmt: skip
+    parser.add_argument("stories", nargs="+", metavar="FILE", help="a story's file, or the name of a shipped story")
+    parser.add_argument("--journal", type=Path, metavar="PATH",
+                        help="keep the journal in this file (default: a temporary one)")  # fmt: skip
+
+
+def _add_sheets(words: Any) -> None:
+    parser = _add(
+        words, "sheets", "list the shipped teardown sheets, or check the named ones; exit 1 where one has a fault",
+        ("countback sheets", "countback sheets rocker-cover my-sheet.toml"),
+        lambda said: commands.sheets(said.sheets),
+    )  # fmt: skip
+    parser.add_argument("sheets", nargs="*", metavar="NAME|FILE", help="a shipped sheet's name, or a sheet's file")
+
+
+def _add_tally(words: Any) -> None:
+    parser = _add(
+        words, "tally", "print where every item is: the balances of a journal's teardowns",
+        ("countback tally", "countback tally countback-demo/journal.sqlite --teardown workboat"),
+        lambda said: commands.tally(_journal(said.journal), said.teardown),
+    )  # fmt: skip
+    parser.add_argument("journal", nargs="?", type=Path, metavar="JOURNAL", help=_JOURNAL)
+    parser.add_argument("--teardown", default="", metavar="ID", help="only this teardown")
+
+
+def _add_prove(words: Any) -> None:
+    parser = _add(
+        words, "prove", "prove a journal: chains, balances and schema; exit 1 where anything is wrong, saying what",
+        ("countback prove", "countback prove countback-demo/journal.sqlite"),
+        lambda said: commands.prove(_journal(said.journal)),
+    )  # fmt: skip
+    parser.add_argument("journal", nargs="?", type=Path, metavar="JOURNAL", help=_JOURNAL)
+
+
+def _journal(named: Path | None) -> Path:
+    from mobileapp.data_folder import journal_path
+
+    return named or journal_path()
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Do what the command line says; the exit code. 2 is for a command line that cannot be understood."""
+    _speak_utf8()
+    said = make_parser().parse_args(argv)
+    try:
+        code = said.run(said) if said.command else commands.open_app()
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read our output has gone; Python must not complain again when it closes the pipe.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 141
+    except KeyboardInterrupt:
+        print("countback: stopped.", file=sys.stderr)
+        return 130
+    except _our_errors() as fault:
+        print(f"countback: {fault}", file=sys.stderr)
+        return 1
+    return code
+
+
+def _our_errors() -> tuple[type[Exception], ...]:
+    """What is told in one message. Asked for only when something went wrong, so that starting stays quick."""
+    from mobileapp.journal.errors import JournalError
+
+    return commands.Trouble, JournalError, OSError
+
+
+def _speak_utf8() -> None:
+    """Tell in UTF-8 whatever the locale says; what cannot be written at all is spelt out."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,151 @@
+"""What the words of the command line do. Each returns the exit code; what they tell goes to standard output."""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
+    from mobileapp.journal import Journal
+    from mobileapp.story_shelf import Script
+
+
+class Trouble(Exception):
+    """Something the person must put right; the message says what and how."""
+
+
+def open_app() -> int:
+    """Open the app on its own data."""
+    from mobileapp.data_folder import data_folder
+
+    return open_app_on(data_folder())
+
+
+def open_app_on(folder: Path) -> int:
+    """Open the app on the journal in `folder`, and stay until it is closed."""
+    from mobileapp import kivy_env
+
+    if not kivy_env.has_display():
+        raise Trouble("There is no screen here to open the app on. Try: countback demo")
+    try:
+        from mobileapp.app import run_app
+    except ModuleNotFoundError as missing:
+        raise Trouble(f"The app cannot start: {missing.name} is not installed. Install it with: pip install countback"
+                      ) from missing  # fmt: skip
+    return run_app(folder)
+
+
+def demo(folder: Path, *, window: bool) -> int:
+    """Play the workboat story into `folder`, then show it."""
+    from mobileapp.demo import run_demo
+
+    return run_demo(folder, window=window, tell=print)
+
+
+def rehearse(stories: Iterable[str], journal: Path | None) -> int:
+    """Play stories; 0 only if every expectation of every story held."""
+    if journal is not None:
+        return _rehearse(stories, journal)
+    with tempfile.TemporaryDirectory(prefix="countback-rehearsal-") as folder:
+        return _rehearse(stories, Path(folder) / "journal.sqlite")
+
+
+def _rehearse(stories: Iterable[str], path: Path) -> int:
+    from mobileapp.journal import open_journal
+    from mobileapp.story_shelf import StoryFault, load_story
+
+    held = True
+    with open_journal(path) as journal:
+        for name in stories:
+            try:
+                script = load_story(name)
+            except StoryFault as fault:
+                print(fault, file=sys.stderr)
+                held = False
+                continue
+            held = _play(script, journal) and held
+    return 0 if held else 1
+
+
+def _play(script: Script, journal: Journal) -> bool:
+    from mobileapp.cli_words import ending_words, result_lines
+    from mobileapp.rehearsal import play
+
+    rehearsal = play(script, journal)
+    for result in rehearsal.results:
+        for line in result_lines(result, rehearsal.state):
+            print(line)
+    print(ending_words(rehearsal))
+    return rehearsal.held
+
+
+def sheets(names: list[str]) -> int:
+    """List the shipped sheets, or check the named ones."""
+    from mobileapp.shelf import SheetFault, load_sheet, shipped_sheets
+
+    sound = True
+    for name in names or shipped_sheets():
+        try:
+            sheet = load_sheet(name)
+        except SheetFault as fault:
+            print(fault, file=sys.stderr)
+            sound = False
+            continue
+        fasteners = sum(fastener.quantity for closure in sheet.closures for fastener in closure.fasteners)
+        print(f"{name}: {sheet.name}")
+        print(f"    {len(sheet.closures)} closures, {fasteners} fasteners, {len(sheet.openings)} openings")
+        print(f"    {len(sheet.spaces)} spaces, {len(sheet.cautions)} cautions, {len(sheet.items)} other lines")
+    return 0 if sound else 1
+
+
+def tally(path: Path, teardown: str) -> int:
+    """Print where every item of a journal's teardowns is."""
+    from checklists.state import tally as figures_of
+    from checklists.teardown import fold
+    from mobileapp.cli_words import balance_lines, tally_words
+    from mobileapp.journal import open_journal
+
+    _must_exist(path)
+    with open_journal(path) as journal:
+        cards = [card for card in journal.teardowns() if teardown in ("", card.teardown)]
+        if not cards:
+            raise Trouble(_no_teardown(path, teardown, [card.teardown for card in journal.teardowns()]))
+        for card in cards:
+            state = fold(journal.entries(card.teardown))
+            print(f"{card.teardown}: {card.machine} ({card.sheet}), {card.state}, started {card.started}")
+            print(f"    {tally_words(figures_of(state))}")
+            for line in balance_lines(state):
+                print(line)
+    return 0
+
+
+def _no_teardown(path: Path, teardown: str, known: list[str]) -> str:
+    if not known:
+        return f"There is no teardown in {path} yet."
+    return f"There is no teardown {teardown!r} in {path}. It holds: {', '.join(known)}"
+
+
+def prove(path: Path) -> int:
+    """Prove a journal: its chains, balances and schema; 1 where anything is wrong, and exactly what."""
+    from mobileapp.journal import examine
+
+    _must_exist(path)
+    proof = examine(path)
+    for finding in proof.faults:
+        print(f"WRONG in {finding.where}: {finding.what}")
+    for finding in proof.remarks:
+        print(f"remark on {finding.where}: {finding.what}")
+    counted = f"{proof.entries} entries of {proof.teardowns} teardowns"
+    if proof.faults:
+        print(f"{path}: {len(proof.faults)} wrong ({counted} read). Keep the file as it is, and a copy of it.")
+        return 1
+    print(f"{path}: {counted} proven; nothing is wrong.")
+    return 0
+
+
+def _must_exist(path: Path) -> None:
+    if not path.exists():
+        raise Trouble(f"There is no journal at {path}. Name the file, or start a teardown in the app first.")
