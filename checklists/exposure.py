@@ -33,13 +33,15 @@ class OpeningState:
 
 
 class Exposure:
-    """The state of every opening, and the spells in which every space was open to the outside."""
+    """The state of every opening, and so which spaces stood open to the outside at which time.
+
+    What is kept is kept by opening, so that a passage that is learnt of later counts for the time before as well.
+    """
 
     def __init__(self) -> None:
         self.openings: dict[str, OpeningState] = {}
         self._ways = WaysIn.empty()
-        self._open_now: dict[str, int] = {}
-        self._spells: dict[str, list[list[int]]] = {}
+        self._protected: dict[str, int] = {}
 
     def use(self, ways: WaysIn) -> None:
         """Take in the sheet's openings, now or after it has grown. Openings that are known keep their state."""
@@ -54,23 +56,10 @@ class Exposure:
             return
         if state == UNCOVERED:
             known.spells.append((at, ""))
-            self._expose(opening, n)
         elif known.state == UNCOVERED:
             known.spells[-1] = (known.spells[-1][0], at)
-            self._protect(opening, n)
+            self._protected[opening] = n
         known.state, known.since, known.who = state, at, who
-
-    def _expose(self, opening: str, n: int) -> None:
-        for space in self._ways.from_opening[opening]:
-            if not self._open_now.get(space):
-                self._spells.setdefault(space, []).append([n, 0])
-            self._open_now[space] = self._open_now.get(space, 0) + 1
-
-    def _protect(self, opening: str, n: int) -> None:
-        for space in self._ways.from_opening[opening]:
-            self._open_now[space] -= 1
-            if not self._open_now[space]:
-                self._spells[space][-1][1] = n
 
     def not_sealed(self) -> frozenset[str]:
         """Every space that an opening now unsealed leads to, covered or not."""
@@ -78,7 +67,11 @@ class Exposure:
 
     def exposed_since(self, n: int) -> frozenset[str]:
         """Every space that stood open at some time from entry `n` on."""
-        return frozenset(s for s, spells in self._spells.items() if not spells[-1][1] or spells[-1][1] >= n)
+        return self._ways.union(
+            opening
+            for opening, known in self.openings.items()
+            if known.state == UNCOVERED or self._protected.get(opening, 0) >= max(n, 1)
+        )
 
     def uncovered(self, among: Iterable[str]) -> list[str]:
         """Those of these openings that stand uncovered now."""

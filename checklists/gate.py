@@ -137,6 +137,8 @@ def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
     name = t.closures[closure].name
     yield from missing_items(t, closure)
     yield from finds(t, closure)
+    yield from discrepancies(t)
+    yield from _nested(t, closure)
     if state.stage == SET_DOWN and state.cleared is None:
         yield Reason(
             "clearance withdrawn",

@@ -21,7 +21,16 @@ def check_moves(t: Teardown, moves: tuple[f.Move, ...]) -> list[Reason]:
         return reasons
     if short := ledger.first_short(t.balances, moves):
         return [short_of(t, *short)]
-    return [reason for move in moves for reason in _room_for(t, move)]
+    return [reason for move in _together(moves) for reason in _room_for(t, move)]
+
+
+def _together(moves: tuple[f.Move, ...]) -> list[f.Move]:
+    """Movements of a line to the same place as one: there must be room for all of them."""
+    arriving: dict[tuple[str, str], f.Move] = {}
+    for move in moves:
+        before = arriving.get((move.line, move.target))
+        arriving[move.line, move.target] = before._replace(quantity=before.quantity + move.quantity) if before else move
+    return list(arriving.values())
 
 
 def _known(t: Teardown, move: f.Move) -> Reasons:

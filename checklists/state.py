@@ -29,6 +29,8 @@ class Mark(NamedTuple):
 
 
 START = Mark(0, "", "")
+#: Why something is missing that may have been inside all along.
+SHORT_AT_START = "short at the start"
 
 
 @dataclass(slots=True)
@@ -72,7 +74,7 @@ class MissingItem:
 
 @dataclass(slots=True)
 class Drop:
-    """One entry of the drop log; `ended` tells when and by whom it was found."""
+    """One entry of the drop log; `ended` tells when and by whom the last of it was found."""
 
     line: str
     quantity: int
@@ -80,6 +82,7 @@ class Drop:
     mark: Mark
     ended: Mark | None = None
     where_found: str = ""
+    found: int = 0
 
 
 @dataclass(slots=True)
@@ -194,7 +197,7 @@ class Teardown:
 
         Without the item's shape this is every space that stood open since it was last seen: on the safe side.
         """
-        if item.cause == "short at the start":
+        if item.cause == SHORT_AT_START:
             return None
         return self.exposure.exposed_since(item.seen_n)
 
