@@ -1,0 +1,211 @@
+"""What is missing: since when, by whom, where last, and every space it could be in. The drop log below."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from checklists import builders, places
+from checklists.state import Drop, MissingItem, Teardown
+from checklists.times import clock_face, duration_words, seconds_between
+from checklists.words import listing
+from mobileapp import look
+from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.form_parts import CHUNK, Choice, Choices, FormField, Stack, Stepper, key_row
+from mobileapp.screens.stamps import when
+from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.text import Body, Heading, Small, Words
+
+FOUND, MISS = "found", "miss"
+
+
+class MissingScreen(BaseScreen):
+    """`line` puts that one first; `form` is the form for counting one found, or for saying that one is missing."""
+
+    def build(self, line: str = "", form: str = "", source: str = "", shown: int = CHUNK, **_: Any) -> None:
+        """The list, or one of the forms."""
+        self.line, self.form, self.source = line, form, source
+        if form == FOUND and self.desk.state.quantity(line, places.MISSING):
+            self._found_form()
+        elif form == MISS:
+            self._miss_form(shown)
+        else:
+            self.form = ""
+            self._list()
+
+    # --- the list
+
+    def _list(self) -> None:
+        t = self.desk.state
+        self.title = "Missing"
+        for item in sorted(t.missing, key=lambda item: item.line != self.line):
+            self.add_widget(self._item(t, item))
+        if not t.missing:
+            self.add_widget(Plate(tone="sky", shape="gate", text="Nothing is missing"))
+        if not t.ended:
+            self.add_widget(
+                key_row(
+                    "Say that something is missing",
+                    partial(self.desk.go, "missing", form=MISS),
+                    shape="missing",
+                )
+            )
+        if t.missing and not t.ended:
+            self.add_widget(
+                key_row(
+                    "It will not be found",
+                    partial(self.desk.go, "sign_off", what="release"),
+                    "release, not clear: this is not a closure",
+                    "refused",
+                )
+            )
+        self._drop_log(t)
+
+    def _item(self, t: Teardown, item: MissingItem) -> Stack:
+        now = self.desk.clock()
+        since = f"{item.cause} since {when(item.mark.at, now)}, {item.mark.who}"
+        said = [
+            f"Last {t.say_place(item.source)}.",
+            *([f"Near: {item.near}."] if item.near else []),
+            where_it_could_be(t, item),
+        ]
+        found = key_row(
+            "Found it", partial(self.desk.go, "missing", line=item.line, form=FOUND), shape="back", tone="sky"
+        )
+        return Stack(
+            Plate(
+                tone="yellow",
+                shape="missing",
+                text=t.say(item.line, item.quantity),
+                note=since,
+                text_size_sp=look.HEADING,
+            ),
+            *[Words(text=words) for words in said],
+            *([] if t.ended else [found]),
+            gap_mm=2,
+        )
+
+    def _drop_log(self, t: Teardown) -> None:
+        self.add_widget(Heading(text="Drop log"))
+        if not t.drops:
+            self.add_widget(Body(text="No drop was logged."))
+        now = self.desk.clock()
+        for drop in reversed(t.drops):
+            self.add_widget(_drop_row(t, drop, now))
+
+    # --- found
+
+    def _found_form(self) -> None:
+        t = self.desk.state
+        self.title = f"Found: {t.lines[self.line].name}"
+        self.where = FormField(
+            self.desk, "where", "Where it was found", self._ready, hint="behind the starter"
+        )
+        self.add_widget(self.where)
+        home_fitted = places.family(builders.home_of(t, self.line)) == "fitted"
+        targets = [places.TRAY, places.BENCH, *([] if home_fitted else [places.STORES]), places.SCRAP]
+        self.desk.draft.setdefault("to", targets[0] if home_fitted else places.BENCH)
+        self.to = Choices(
+            self.desk, "to", "Where is it now?", [Choice(p, _said_place(t, p)) for p in targets], self._ready
+        )
+        self.add_widget(self.to)
+        self._ask_number(t.quantity(self.line, places.MISSING), "How many were found")
+        self._ready()
+
+    # --- missing
+
+    def _miss_form(self, shown: int) -> None:
+        t = self.desk.state
+        if self.line in t.lines and t.quantity(self.line, self.source):
+            self.title = f"Missing: {t.lines[self.line].name}"
+            self.note = FormField(
+                self.desk, "note", "What you noticed (may be left empty)", hint="tray was knocked over"
+            )
+            self._ask_number(
+                t.quantity(self.line, self.source), f"How many are not {t.say_place(self.source)}"
+            )
+            self.add_widget(self.note)
+            self._ready()
+            return
+        from mobileapp.screens.drop import what_could_fall
+
+        self.title = "What is missing?"
+        rows = what_could_fall(t)
+        for line, source, quantity in rows[:shown]:
+            self.add_widget(
+                key_row(
+                    t.lines[line].name,
+                    partial(self.desk.go, "missing", form=MISS, line=line, source=source),
+                    f"should be {t.say_place(source)}: {quantity}",
+                    "missing",
+                )
+            )
+        if len(rows) > shown:
+            more = partial(self.desk.instead, "missing", form=MISS, shown=shown + CHUNK)
+            self.add_widget(key_row(f"{len(rows) - shown} more", more))
+
+    def _ask_number(self, most: int, label: str) -> None:
+        self.number = Stepper(self.desk, "quantity", label, most=most, changed=self._ready)
+        if most > 1:
+            self.add_widget(self.number)
+
+    def _ready(self) -> None:
+        said = self.desk.state.say(self.line, self.number.number) if self.form else ""
+        if self.form == FOUND:
+            self.act_text, self.act_shape, self.act_tone = f"Count {said} found", "back", "sky"
+            self.act_ready = bool(self.where.text)
+            self.act_note = (
+                _said_place(self.desk.state, self.to.value).lower()
+                if self.act_ready
+                else "First: where it was found"
+            )
+        elif self.form == MISS:
+            self.act_text, self.act_shape, self.act_tone = f"Log {said} as missing", "missing", "yellow"
+
+    def on_act(self) -> None:
+        """Count it found, or log it missing; then the list, where the rest stands."""
+        t, number = self.desk.state, self.number.number
+        if self.form == FOUND:
+            if self.desk.record(builders.find_again(t, self.line, number, self.where.text, self.to.value)):
+                self._to_list()
+        elif self.desk.record(builders.miss(t, self.line, number, self.source, self.note.text)):
+            self._to_list()
+
+    def _to_list(self) -> None:
+        while len(self.desk.trail) > 1 and self.desk.trail[-2][0] == "missing":
+            del self.desk.trail[-2]
+        self.desk.instead("missing", line=self.line)
+
+
+def where_it_could_be(t: Teardown, item: MissingItem) -> str:
+    """The spaces a missing item could be in, by name, in the sheet's order."""
+    spaces = t.could_hold(item)
+    if spaces is None:
+        return "Could be in any space: it may have been inside before the start."
+    names = [space.name for space in t.spaces.values() if space.id in spaces]
+    if not names:
+        return "No space stood open since it was last seen: search around the machine."
+    return f"Could be in: {listing(names)}."
+
+
+def _said_place(t: Teardown, place: str) -> str:
+    words = t.say_place(place)
+    return words[:1].upper() + words[1:]
+
+
+def _drop_row(t: Teardown, drop: Drop, now: str) -> Stack:
+    """One drop; an ended one is struck, with where it was found and how long that took."""
+    said = f"{when(drop.mark.at, now)}  {t.say(drop.line, drop.quantity)}" + (
+        f", {drop.near}" if drop.near else ""
+    )
+    if drop.ended is None:
+        return Stack(
+            Words(text=said, bold=True), Small(text=f"not found yet, logged by {drop.mark.who}"), gap_mm=0.5
+        )
+    took = duration_words(seconds_between(drop.mark.at, drop.ended.at))
+    where = f" {drop.where_found}" if drop.where_found else ""
+    return Stack(
+        Words(text=said, strikethrough=True),
+        Small(text=f"found{where} at {clock_face(drop.ended.at)} by {drop.ended.who}, after {took}"),
+        gap_mm=0.5,
+    )

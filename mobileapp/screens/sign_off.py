@@ -1,0 +1,227 @@
+"""Sign-off: the values behind a statement, the person who makes it, and one deliberate key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from checklists import builders
+from checklists import facts as f
+from checklists.judge import judge
+from mobileapp import look
+from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, facts, key_row
+from mobileapp.screens.refusal import what_was_tried
+from mobileapp.screens.refusal_view import no_plate, reason_rows
+from mobileapp.screens.statements import FREE, RESIDUAL, probe, statement
+from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.text import Body, Heading, Small
+
+#: A signature is a person's: these ask who signs.
+_SIGNED = frozenset({"clear", "sign", "turn by hand", "close", "release"})
+_FELT = "felt"
+
+
+class SignOffScreen(BaseScreen):
+    """The rules are asked first: while they refuse, this screen is the refusal."""
+
+    def build(self, what: str, closure: str = "", **_: Any) -> None:
+        """The refusal with every reason, or the statement."""
+        self.what, self.closure = what, closure
+        self.names: Choices | None = None
+        fact = probe(self.desk.state, what, closure)
+        reasons = judge(self.desk.state, fact, self.desk.clock(), self.desk.who)
+        self.refused = bool(reasons)
+        if reasons:
+            self.title = "Refused"
+            self.add_widget(no_plate(what_was_tried(self.desk.state, fact), reasons))
+            for row in reason_rows(self.desk, reasons, self.desk.back):
+                self.add_widget(row)
+            return
+        self.said = statement(self.desk.state, what, closure, self.desk.clock())
+        self.title = self.said.title
+        self._body()
+        self._ready()
+
+    def _body(self) -> None:
+        draft = self.desk.draft
+        if self.what == "release" and draft.get("step") == 2:
+            self._release_for_good()
+            return
+        self.add_widget(facts(self.said.says, self.said.values))
+        forms: dict[str, Callable[[], None]] = {
+            "work done": self._work_form, "sign": self._torque_form, "turn by hand": self._turn_form,
+            "release": self._release_form,
+        }  # fmt: skip
+        forms.get(self.what, lambda: None)()
+        if self.what in _SIGNED:
+            self._ask_name()
+        self.add_widget(facts("", [self.said.consequence]))
+        self.add_widget(Body(text=f"Next: {self.said.next_words}"))
+        self.add_widget(Plate(tone="bone", shape="look", text=RESIDUAL, text_size_sp=look.BODY, glyph_mm=6))
+
+    # --- what is asked for
+
+    def _ask_name(self) -> None:
+        people = [Choice(p.name, p.name, p.role) for p in self.desk.state.people]
+        self.names = Choices(self.desk, "name", "Who signs? Touch your name.", people, self._ready)
+        self.add_widget(self.names)
+
+    def _work_form(self) -> None:
+        self.note = FormField(
+            self.desk, "note", "What was done (may be left empty)", hint="new gasket, ports cleaned"
+        )
+        self.add_widget(self.note)
+
+    def _torque_form(self) -> None:
+        figure = self.desk.state.closures[self.closure].torque
+        if not figure:
+            self.torque = None
+            return
+        self.torque = FormField(self.desk, "torque", "Torque used", self._ready, hint=figure)
+        self.add_widget(
+            Stack(
+                Plate(
+                    tone="bone",
+                    shape="look",
+                    text=f"Sheet: {figure}",
+                    note="The maker's figure wins.",
+                    glyph_mm=6,
+                ),
+                self.torque,
+                key_row(f"I used {figure}", self._sheet_figure, shape="chosen"),
+            )
+        )
+
+    def _sheet_figure(self) -> None:
+        assert self.torque is not None
+        self.torque.text = self.desk.state.closures[self.closure].torque
+
+    def _turn_form(self) -> None:
+        choices = [Choice(FREE, FREE), Choice(_FELT, "It stopped, dragged or knocked", "then it is not free")]
+        self.turned = Choices(self.desk, "turned", "What did you feel?", choices, self._ready)
+        self.note = FormField(
+            self.desk, "note", "In your own words (may be left empty)", hint="light all round"
+        )
+        self.add_widget(self.turned)
+        self.add_widget(self.note)
+
+    def _release_form(self) -> None:
+        self.reason = FormField(self.desk, "reason", "Why it is released though it is not clear", self._ready)
+        self.search = FormField(self.desk, "search", "What was searched: where, how, by whom", self._ready)
+        self.add_widget(self.reason)
+        self.add_widget(self.search)
+
+    def _release_for_good(self) -> None:
+        """The second step: nothing is typed here, only read, agreed to and signed."""
+        draft = self.desk.draft
+        self.add_widget(
+            Plate(
+                tone="yellow",
+                shape="refused",
+                text="Released, not clear",
+                note="This is not a closure.",
+                text_size_sp=look.FIGURE_SMALL,
+                glyph_mm=14,
+            )
+        )
+        self.add_widget(Heading(text=self.said.consequence, ink=look.YELLOW))
+        self.add_widget(facts("On record for good", self.said.values))
+        self.add_widget(
+            Stack(
+                Small(text="Reason"),
+                Body(text=draft.get("reason", "")),
+                Small(text="Search"),
+                Body(text=draft.get("search", "")),
+                Small(text="Signed by"),
+                Body(text=draft.get("name", "")),
+                gap_mm=1,
+            )
+        )
+        self.agreed = Choices(
+            self.desk, "agreed", "", [Choice("yes", "I know that this is not a closure")], self._ready
+        )
+        self.add_widget(self.agreed)
+        self.add_widget(Body(text=f"Next: {self.said.next_words}"))
+        self.add_widget(Plate(tone="bone", shape="look", text=RESIDUAL, text_size_sp=look.BODY, glyph_mm=6))
+
+    # --- the key
+
+    def _ready(self) -> None:
+        """The key says what it does, or what is still to be said before it can."""
+        lacking = self._lacking()
+        self.act_text, self.act_shape, self.act_tone = self.said.key, self.said.shape, self.said.tone
+        if self.what == "release" and self.desk.draft.get("step") != 2:
+            self.act_text, self.act_shape = "Go on to the last step", "go"
+        if self._not_free():
+            self.act_text, self.act_shape, self.act_tone = (
+                "Stop. Log what was felt as a find",
+                "look",
+                "yellow",
+            )
+        self.act_ready = not lacking
+        self.act_note = lacking or self._by_whom()
+
+    def _by_whom(self) -> str:
+        name = self.desk.draft.get("name", "")
+        return f"by {name}" if name and self.what in _SIGNED else ""
+
+    def _lacking(self) -> str:
+        """What is still to be said; empty when nothing is."""
+        draft = self.desk.draft
+        if self._not_free():
+            return ""
+        if self.what == "sign" and self.torque is not None and not self.torque.text:
+            return "First: the torque used"
+        if self.what == "turn by hand" and not self.turned.value:
+            return "First: what you felt"
+        if self.what == "release":
+            if draft.get("step") == 2:
+                return "" if draft.get("agreed") == "yes" else "First: agree that this is not a closure"
+            if not self.reason.text or not self.search.text:
+                return "First: the reason and the search"
+        if self.names is not None and not self.names.value:
+            return "First: touch your name"
+        return ""
+
+    def _not_free(self) -> bool:
+        return self.what == "turn by hand" and self.turned.value == _FELT
+
+    def on_act(self) -> None:
+        """Make the statement. It is durable before the screen changes."""
+        if self.refused or self._lacking():
+            return
+        if self._not_free():
+            self.desk.instead("find", what=self.note.text or "Resistance felt when turning by hand")
+            return
+        if self.what == "release" and self.desk.draft.get("step") != 2:
+            self.desk.draft["step"] = 2
+            self.desk.again()
+            return
+        if self.what in _SIGNED:
+            self.desk.hand_to(str(self.desk.draft["name"]))
+        if self.desk.record(self._fact()):
+            self.desk.to_board()
+
+    def on_back(self) -> None:
+        """From the last step of a release back to the first; else the screen before."""
+        if self.what == "release" and not self.refused and self.desk.draft.get("step") == 2:
+            self.desk.draft.update(step=1, agreed="")
+            self.desk.again()
+        else:
+            super().on_back()
+
+    def _fact(self) -> f.Fact:
+        t, head, draft = self.desk.state, self.desk.work.head, self.desk.draft
+        makers: dict[str, Callable[[], f.Fact]] = {
+            "work done": lambda: f.WorkDone(self.note.text),
+            "clear": lambda: builders.clear_to_refit(t, self.closure, head),
+            "set down": lambda: f.Refitted(self.closure),
+            "sign": lambda: builders.sign(t, self.closure, self.torque.text if self.torque else "", head),
+            "turn by hand": lambda: f.HandTurned("; ".join(filter(None, [FREE, self.note.text]))),
+            "close": lambda: builders.close(t, head),
+            "release": lambda: builders.release(
+                str(draft["reason"]).strip(), str(draft["search"]).strip(), head
+            ),
+        }
+        return makers[self.what]()

@@ -1,0 +1,162 @@
+"""What a person signs for: the values behind it, what follows from it, and what happens next. Pure, no widgets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from checklists import builders, second_count
+from checklists import facts as f
+from checklists.state import Mark, Teardown
+from checklists.times import clock_face
+from checklists.words import listing
+
+RESIDUAL = "A correct count is not proof of an empty engine."
+FREE = "Two turns, free all the way"
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One statement: its title, the sentence signed for, the values behind it, what follows, and the key's words."""
+
+    title: str
+    says: str
+    values: tuple[str, ...]
+    consequence: str
+    next_words: str
+    key: str
+    shape: str
+    tone: str = "sky"
+
+
+def statement(t: Teardown, what: str, closure: str, now: str) -> Statement:
+    """The statement `what` ("clear", "sign", ...) with the values as they stand now."""
+    return _MAKERS[what](t, closure, now)
+
+
+def probe(t: Teardown, what: str, closure: str) -> f.Fact:
+    """The fact as it would be recorded, with everything a person types filled in: to ask what else stands against it."""
+    made: dict[str, f.Fact] = {
+        "work done": f.WorkDone(""), "clear": f.Cleared(closure, "", ""), "set down": f.Refitted(closure),
+        "sign": f.Signed(closure, "as typed", "", ""), "turn by hand": f.HandTurned(FREE), "close": f.Closed("", ""),
+        "release": f.Released("as typed", "as typed", ""),
+    }  # fmt: skip
+    return made[what]
+
+
+def _work_done(t: Teardown, closure: str, now: str) -> Statement:
+    off = [t.closures[c].name for c, state in t.closure_states.items() if state.was_lifted]
+    return Statement(
+        "The work is finished", "The work inside is finished.",
+        (f"Off: {listing(off)}." if off else "No closure is off.",),
+        "From here on the machine is being closed. Anything more that goes in or out is still counted.",
+        "Every cover is counted out, every opening looked into and photographed, then counted a second time.",
+        "The work is finished: start closing up", "go", "orange",
+    )  # fmt: skip
+
+
+def _clear(t: Teardown, closure: str, now: str) -> Statement:
+    name = t.closures[closure].name
+    return Statement(
+        f"Clear to refit: {name}", builders.clearance_statement(t, closure), (*looks(t, closure), *second(t, closure)),
+        "Any later movement in these spaces withdraws this clearance by itself.",
+        f"Set the {name} down in its place, then count every fastener home.",
+        f"Sign: the {name} may be refitted", "cleared",
+    )  # fmt: skip
+
+
+def _set_down(t: Teardown, closure: str, now: str) -> Statement:
+    name = t.closures[closure].name
+    cleared = t.closure_states[closure].cleared
+    openings = t.ways.openings_of[closure]
+    return Statement(
+        f"Set down: {name}", f"The {name} sits in its place.",
+        ((f"Cleared to refit at {clock_face(cleared.at)} by {cleared.who}.",) if cleared else ()),
+        f"From now on its openings count as sealed: {listing([t.openings[o].name for o in openings])}.",
+        "Count every fastener home, tighten to the maker's figure, then sign.",
+        f"The {name} is down in its place", "set down",
+    )  # fmt: skip
+
+
+def _sign(t: Teardown, closure: str, now: str) -> Statement:
+    name = t.closures[closure].name
+    return Statement(
+        f"Sign as closed: {name}", builders.closed_statement(t, closure), second(t, closure),
+        "If something turns out missing that could be in its spaces, this sign-off is recalled and it comes off again.",
+        "The next closure; after the last one the engine is turned by hand first.",
+        f"Sign: the {name} is closed", "signed",
+    )  # fmt: skip
+
+
+def _turn(t: Teardown, closure: str, now: str) -> Statement:
+    signed = [
+        f"{t.closures[c].name}: signed at {clock_face(s.signed.at)} by {s.signed.who}."
+        for c, s in t.closure_states.items()
+        if s.signed
+    ]
+    return Statement(
+        "Turn by hand first", "The engine is turned by hand, two full turns, before anything else turns it.", tuple(signed),
+        "Use a bar or the barring gear, never the starter. Stop at the first resistance.",
+        "What is still off the machine is put away, then the teardown can be closed.",
+        "Sign: turned by hand, free all the way", "signed",
+    )  # fmt: skip
+
+
+def _close(t: Teardown, closure: str, now: str) -> Statement:
+    turned = t.hand_turned
+    values = (
+        *(builders.closed_statement(t, c) for c, s in t.closure_states.items() if s.signed),
+        f"{len(t.drops)} drops, {len(t.finds)} finds, all settled."
+        if t.drops or t.finds
+        else "No drops, no finds.",
+        *((f"Turned by hand at {clock_face(turned.at)} by {turned.who}.",) if turned else ()),
+    )
+    return Statement(
+        "Close the teardown", builders.close(t, "").statement.removesuffix(RESIDUAL).strip(), values,
+        "Nothing more can be recorded on this teardown. To open the machine again, start a new one.",
+        "The board shows it closed, and its record stays.", "Sign: the teardown is closed", "gate",
+    )  # fmt: skip
+
+
+def _release(t: Teardown, closure: str, now: str) -> Statement:
+    missing = [
+        f"{t.say(i.line, i.quantity)}, {i.cause} since {clock_face(i.mark.at)}, last {t.say_place(i.source)}."
+        for i in t.missing
+    ]
+    finds = [f"Find not settled: {state.logged.what}." for state in t.finds.values() if not state.removed]
+    return Statement(
+        "Release, not clear", "This ends the teardown without a closure.",
+        (*(missing or ["Nothing is missing."]), *finds),
+        "This is not a closure. What was never found may be inside, and may break the engine at the first turn. "
+        "It stands in the record for good, with the search, the reason and the name, and cannot be taken back.",
+        "The board shows it released, not clear. Nothing more can be recorded on this teardown.",
+        "Sign: released, not clear", "refused", "yellow",
+    )  # fmt: skip
+
+
+def looks(t: Teardown, closure: str) -> tuple[str, ...]:
+    """Each opening that was looked into: when, by whom, and what was seen."""
+    said = []
+    for opening in t.ways.openings_of[closure]:
+        if opening in t.looks:
+            look, mark = t.looks[opening]
+            said.append(f"{t.openings[opening].name}: looked into at {_by(mark)}: {look.seen}.")
+    return tuple(said)
+
+
+def second(t: Teardown, closure: str) -> tuple[str, ...]:
+    """Who counted a second time and when; a re-inspection by the same person is named as such."""
+    count = t.second_counts.get(closure)
+    if count is None or not (t.closures[closure].second_count or second_count.holds(t, closure)):
+        return ()
+    what = "Re-inspection by the same person, after a pause," if count.fact.alone else "Second count"
+    return (f"{what} at {_by(count.mark)}: {'agreed' if count.agreed else 'did not agree'}.",)
+
+
+def _by(mark: Mark) -> str:
+    return f"{clock_face(mark.at)} by {mark.who}"
+
+
+_MAKERS = {
+    "work done": _work_done, "clear": _clear, "set down": _set_down, "sign": _sign, "turn by hand": _turn,
+    "close": _close, "release": _release,
+}  # fmt: skip
