@@ -29,6 +29,10 @@ class Person(NamedTuple):
     role: str
 
 
+#: A signature drawn with a finger: strokes of x, y, x, y ... in thousandths of the field's width and height.
+Strokes = tuple[tuple[int, ...], ...]
+
+
 class Seen(NamedTuple):
     """What a counter saw: `quantity` of `line` at `place`."""
 
@@ -211,6 +215,66 @@ class FindLogged:
     what: str
     where: str
     photo: str
+    size: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FindMatched:
+    """A find is one of ours: its movement takes the item out of missing to where the find lies or is kept."""
+
+    kind: ClassVar[str] = "find matched"
+    find: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Photographed:
+    """A photo is kept. `photo` is the SHA-256 of its bytes, by which other facts name it.
+
+    `about` says what it belongs to ("opening:inlet-1", "closure:...", "find:...", "line:...", "handover:", "teardown:")
+    and `moment` when in the work it was taken. `taken` is the camera's own time as it wrote it, with its offset where
+    it had one, or empty; `received` is this phone's time. Sizes in pixels and bytes.
+    """
+
+    kind: ClassVar[str] = "photographed"
+    photo: str
+    about: str
+    moment: str
+    name: str
+    media: str
+    taken: str
+    received: str
+    width: int
+    height: int
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Secured:
+    """The machine is left: every opening covered or sealed, and a tally taken."""
+
+    kind: ClassVar[str] = "machine secured"
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class HandedOver:
+    """The person who holds the job offers it to another, with notes and photos (by their hashes)."""
+
+    kind: ClassVar[str] = "handed over"
+    to: str
+    notes: str
+    photos: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TookOver:
+    """The other person's own act: a relief count of everything away from home, and the signature."""
+
+    kind: ClassVar[str] = "took over"
+    entries: tuple[Seen, ...]
+    notes: str
+    signature: Strokes = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,6 +325,7 @@ class Cleared:
     closure: str
     statement: str
     head: str
+    signature: Strokes = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +345,7 @@ class Signed:
     torque: str
     statement: str
     head: str
+    signature: Strokes = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,6 +363,7 @@ class Closed:
     kind: ClassVar[str] = "teardown closed"
     statement: str
     head: str
+    signature: Strokes = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -307,6 +374,7 @@ class Released:
     reason: str
     search: str
     head: str
+    signature: Strokes = ()
 
 
 Fact = (
@@ -339,6 +407,11 @@ Fact = (
     | HandTurned
     | Closed
     | Released
+    | FindMatched
+    | Photographed
+    | Secured
+    | HandedOver
+    | TookOver
 )
 
 FACT_TYPES: dict[str, type[Fact]] = {t.kind: t for t in Fact.__args__}

@@ -18,6 +18,8 @@ SET_DOWN, SIGNED, RECALLED = "set down", "signed", "recalled"
 IN_PLACE = frozenset({FITTED, LOOSENED, SET_DOWN, SIGNED, RECALLED})
 
 CLOSED, RELEASED = "closed", "released, not clear"
+#: The cause of a missing item that may have been inside before anything was opened.
+SHORT_AT_START = "short at the start"
 
 
 class Mark(NamedTuple):

@@ -1,0 +1,76 @@
+"""What drops, missing items and finding them again do to the state."""
+
+from __future__ import annotations
+
+from checklists import places
+from checklists.facts import Dropped, Found, Missed, Move, Short
+from checklists.fold_moves import doubt, put_through, touch
+from checklists.state import SHORT_AT_START, START, Drop, Mark, MissingItem, Teardown
+
+
+def short(t: Teardown, fact: Short, mark: Mark) -> None:
+    _lose(t, fact.moves, mark, SHORT_AT_START, "")
+
+
+def dropped(t: Teardown, fact: Dropped, mark: Mark) -> None:
+    for move in fact.moves:
+        t.drops.append(Drop(move.line, move.quantity, fact.near, mark))
+    _lose(t, fact.moves, mark, "dropped", fact.near)
+
+
+def missed(t: Teardown, fact: Missed, mark: Mark) -> None:
+    _lose(t, fact.moves, mark, "missing", fact.note)
+
+
+def _lose(t: Teardown, moves: tuple[Move, ...], mark: Mark, cause: str, near: str) -> None:
+    """Items go to `missing`: clearances and sign-offs over any space they could be in no longer stand."""
+    last_seen = {m: t.sighted.get((m.line, m.source), START).n for m in moves}
+    put_through(t, moves, mark)
+    for move in moves:
+        if move.target != places.MISSING:
+            continue
+        # A drop was seen to happen, so it can only have gone where it was open at that moment.
+        seen_n = mark.n if cause == "dropped" else last_seen[move]
+        item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near)
+        t.missing.append(item)
+        _shake(t, item, mark)
+
+
+def _shake(t: Teardown, item: MissingItem, mark: Mark) -> None:
+    why = f"{t.say(item.line, item.quantity)} went missing and could be in its spaces"
+    doubt(t, t.could_hold(item), mark, why)
+    _searched(t, item, mark)
+
+
+def found(t: Teardown, fact: Found, mark: Mark) -> None:
+    put_through(t, fact.moves, mark)
+    for move in fact.moves:
+        if move.source == places.MISSING:
+            _unlose(t, move, mark)
+            end_drop(t, move, mark, fact.where)
+
+
+def _unlose(t: Teardown, move: Move, mark: Mark) -> None:
+    """Take it off what is missing: of several alike the one that could be in the fewest places."""
+    left = move.quantity
+    alike = [item for item in t.missing if item.line == move.line]
+    for item in sorted(alike, key=lambda item: (item.cause == SHORT_AT_START, -item.seen_n)):
+        _searched(t, item, mark)
+        taken = min(left, item.quantity)
+        item.quantity -= taken
+        left -= taken
+    t.missing = [item for item in t.missing if item.quantity]
+
+
+def end_drop(t: Teardown, move: Move, mark: Mark, where: str) -> None:
+    """The oldest open drop of this line is over."""
+    for drop in t.drops:
+        if drop.line == move.line and drop.ended is None:
+            drop.ended, drop.where_found = mark, where
+            return
+
+
+def _searched(t: Teardown, item: MissingItem, mark: Mark) -> None:
+    """Wherever it could be, it may have moved, and hands and magnets after it: looks from before are out of date."""
+    spaces = t.could_hold(item)
+    touch(t, frozenset(t.spaces) if spaces is None else spaces, mark)
