@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any
 
 from kivy.metrics import mm
-from kivy.properties import BooleanProperty, NumericProperty, OptionProperty, StringProperty
+from kivy.properties import BooleanProperty, ListProperty, NumericProperty, OptionProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.floatlayout import FloatLayout
 
@@ -27,6 +27,9 @@ class TapArea(Tappable, Faced):
     figure = StringProperty("0")
     below = StringProperty("")
     ask = StringProperty("")
+    #: Width and height of the corner the drop key needs, and whether the plate stands beside it altogether.
+    room = ListProperty([0, 0])
+    beside = BooleanProperty(False)
     #: No room above the notch: the figure goes beside it.
     tight = BooleanProperty(False)
 
@@ -84,7 +87,7 @@ class CountPad(BoxLayout):
             return "counted"
         return f"of {int(total)} {direction}" if total else direction
 
-    def notch_for(self, width: float, height: float) -> tuple[float, float]:
+    def room_for(self, width: float, height: float) -> tuple[float, float]:
         """Room for a drop key of this size with 6 mm around it; none when it is not shown."""
         gap = mm(look.GAP_MM)
         return (width + gap, height + gap) if width else (0, 0)

@@ -115,7 +115,18 @@ class Plate(Faced):
     note = StringProperty("")
     shape = StringProperty("")
     glyph_mm = NumericProperty(8)
+    #: Clear above and below the words.
+    over = NumericProperty("2mm")
+    under = NumericProperty("2mm")
+    #: How high it must be for its words; what it has beyond that is shared above and below.
+    needed = NumericProperty(0)
+    slack = NumericProperty(0)
+    content = NumericProperty(0)
+    gap = NumericProperty(0)
+    sides = NumericProperty(0)
     text_size_sp = StringProperty(look.KEY)
+    #: How large the words may become with the font scale.
+    most = StringProperty(look.KEY_MOST)
     #: Shape above the words instead of beside them, for narrow places.
     upright = BooleanProperty(False)
 

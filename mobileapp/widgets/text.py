@@ -13,6 +13,10 @@ from mobileapp.widgets.rules import load_rules
 from mobileapp.widgets.running_time import running_time
 
 
+#: Letters drawn small are rounded to whole pixels and come out a little wider than their share.
+_HINTING = 0.96
+
+
 @lru_cache(maxsize=2000)
 def _share_of_size(word: str, font: str, bold: bool) -> float:
     """How wide a word is, as a share of its font size."""
@@ -22,9 +26,10 @@ def _share_of_size(word: str, font: str, bold: bool) -> float:
 def size_for(text: str, font: str, bold: bool, wanted: float, width: float) -> float:
     """`wanted`, or the size at which the longest word still fits in `width`: words are never broken."""
     longest = max((_share_of_size(word, font, bold) for word in text.split()), default=0)
-    if width <= 1 or longest * wanted <= width - 1:
+    room = width * _HINTING
+    if width <= 1 or longest * wanted <= room:
         return wanted
-    return max(1.0, (width - 1) / longest)
+    return max(1.0, room / longest)
 
 
 class Words(Label):
