@@ -32,6 +32,8 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "entries": _rows(Seen),
     "lines": _rows(Line),
     "person": lambda row: Person(*row),
+    "photos": tuple,
+    "signature": lambda strokes: tuple(map(tuple, strokes)),
     "sheet": sheet_from_plain,
     "part": sheet_from_plain,
 }
@@ -47,6 +49,8 @@ _WRITE: dict[str, Callable[[Any], Any]] = {
     "entries": _list,
     "lines": lambda lines: [[line.id, line.name, line.kind, line.quantity, line.home] for line in lines],
     "person": list,
+    "photos": list,
+    "signature": _list,
     "sheet": sheet_to_plain,
     "part": sheet_to_plain,
 }
@@ -89,7 +93,8 @@ def fact_from_plain(kind: str, body: Mapping[str, Any]) -> Fact:
     try:
         values = dict(body)
         for name, reader in _READERS[kind]:
-            values[name] = reader(values[name])
+            if name in values:  # a key that came later than the entry has a default
+                values[name] = reader(values[name])
         return fact_type(**values)
     except (TypeError, KeyError, ValueError, AttributeError) as fault:
         raise UnreadableFact(f"the entry {kind!r} cannot be read: {fault}") from fault

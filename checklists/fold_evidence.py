@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from checklists.facts import Checked, FindLogged, FindRemoved, Looked, SecondCounted
+from checklists.facts import (
+    Checked,
+    FindLogged,
+    FindMatched,
+    FindRemoved,
+    HandedOver,
+    Looked,
+    Photographed,
+    SecondCounted,
+    Secured,
+    TookOver,
+)
+from checklists.fold_losses import found_again
 from checklists.fold_moves import doubt, note_seen, touch
 from checklists.state import FindState, Mark, SecondCount, Teardown
 
@@ -33,3 +45,25 @@ def looked(t: Teardown, fact: Looked, mark: Mark) -> None:
 def second_counted(t: Teardown, fact: SecondCounted, mark: Mark) -> None:
     agreements = [note_seen(t, seen, mark) for seen in fact.entries]
     t.second_counts[fact.closure] = SecondCount(fact, mark, all(agreements))
+
+
+def find_matched(t: Teardown, fact: FindMatched, mark: Mark) -> None:
+    found_again(t, fact.moves, mark, f"as a find: {t.finds[fact.find].logged.what}")
+
+
+def photographed(t: Teardown, fact: Photographed, mark: Mark) -> None:
+    t.photos.setdefault(fact.photo, (fact, mark))
+
+
+def machine_secured(t: Teardown, fact: Secured, mark: Mark) -> None:
+    t.secured = mark
+
+
+def handed_over(t: Teardown, fact: HandedOver, mark: Mark) -> None:
+    t.offered = (fact, mark)
+
+
+def took_over(t: Teardown, fact: TookOver, mark: Mark) -> None:
+    for seen in fact.entries:
+        note_seen(t, seen, mark)
+    t.offered, t.holder = None, mark.who

@@ -43,11 +43,16 @@ def _shake(t: Teardown, item: MissingItem, mark: Mark) -> None:
 
 
 def found(t: Teardown, fact: Found, mark: Mark) -> None:
-    put_through(t, fact.moves, mark)
-    for move in fact.moves:
+    found_again(t, fact.moves, mark, fact.where)
+
+
+def found_again(t: Teardown, moves: tuple[Move, ...], mark: Mark, where: str) -> None:
+    """Items come out of `missing`; the drops they were logged as are over."""
+    put_through(t, moves, mark)
+    for move in moves:
         if move.source == places.MISSING:
             _unlose(t, move, mark)
-            end_drop(t, move, mark, fact.where)
+            end_drop(t, move, mark, where)
 
 
 def _unlose(t: Teardown, move: Move, mark: Mark) -> None:

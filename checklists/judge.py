@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from checklists import facts as f
-from checklists import gate, judge_closures, judge_counts
+from checklists import gate, judge_closures, judge_counts, judge_evidence
 from checklists.ledger import opening_moves
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
@@ -153,4 +153,9 @@ _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.HandTurned: _hand_turned,
     f.Closed: _closed,
     f.Released: _released,
+    f.FindMatched: judge_evidence.find_matched,
+    f.Photographed: judge_evidence.photographed,
+    f.Secured: judge_evidence.machine_secured,
+    f.HandedOver: judge_evidence.handed_over,
+    f.TookOver: judge_evidence.took_over,
 }

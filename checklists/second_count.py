@@ -79,3 +79,14 @@ def not_before(teardown: Teardown, closure: str) -> str:
     """Alone: the time stamp from which the re-inspection may be made; empty where no pause is due."""
     work = last_work(teardown, closure)
     return seconds_after(work.at, PAUSE_SECONDS) if work and works_alone(teardown) else ""
+
+
+def relief_list(teardown: Teardown) -> tuple[tuple[str, str], ...]:
+    """What a person who takes over counts, blind: (line, place) of everything that is away from home, in order."""
+    away = [
+        (line, place)
+        for (line, place), quantity in teardown.balances.items()
+        if quantity > 0 and _rank(place) < _ORDER.index(places.STORES)
+    ]
+    order = {line: number for number, line in enumerate(teardown.lines)}
+    return tuple(sorted(away, key=lambda pair: (_rank(pair[1]), pair[1], order[pair[0]])))

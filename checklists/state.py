@@ -7,7 +7,16 @@ from typing import NamedTuple
 
 from checklists import places, words
 from checklists.exposure import Exposure, OpeningState
-from checklists.facts import Entry, FindLogged, FindRemoved, Looked, Person, SecondCounted
+from checklists.facts import (
+    Entry,
+    FindLogged,
+    FindRemoved,
+    HandedOver,
+    Looked,
+    Person,
+    Photographed,
+    SecondCounted,
+)
 from checklists.ledger import Balances, total
 from checklists.sheet import Closure, Line, Opening, Sheet, Space
 from checklists.ways_in import WaysIn
@@ -149,6 +158,12 @@ class Teardown:
     missing: list[MissingItem] = field(default_factory=list)
     drops: list[Drop] = field(default_factory=list)
     finds: dict[str, FindState] = field(default_factory=dict)
+    photos: dict[str, tuple[Photographed, Mark]] = field(default_factory=dict)
+    #: A handover offered and not yet taken, and when the machine was last left secured.
+    offered: tuple[HandedOver, Mark] | None = None
+    secured: Mark | None = None
+    #: Who answers for the job: whoever started it, then whoever took it over last.
+    holder: str = ""
     looks: dict[str, tuple[Looked, Mark]] = field(default_factory=dict)
     second_counts: dict[str, SecondCount] = field(default_factory=dict)
     discrepancies: dict[tuple[str, str], Discrepancy] = field(default_factory=dict)

@@ -23,9 +23,11 @@ from checklists.facts import (
     Dropped,
     Entry,
     FindLogged,
+    FindMatched,
     FindRemoved,
     Found,
     Grown,
+    HandedOver,
     HandTurned,
     Joined,
     Left,
@@ -33,14 +35,17 @@ from checklists.facts import (
     Looked,
     Missed,
     Move,
+    Photographed,
     Refitted,
     Released,
     Renewed,
     Reversed,
     SecondCounted,
+    Secured,
     Short,
     Signed,
     Started,
+    TookOver,
     Uncovered,
     WorkDone,
 )
@@ -96,7 +101,7 @@ def _know(t: Teardown, line: Line) -> None:
 
 def _started(t: Teardown, fact: Started, mark: Mark) -> None:
     t.machine, t.reason, t.found, t.started = fact.machine, fact.reason, fact.found, mark
-    t.people = list(fact.people)
+    t.people, t.holder = list(fact.people), mark.who
     _use_sheet(t, fact.sheet)
     post(t.balances, fact.moves)
     for move in fact.moves:
@@ -254,4 +259,9 @@ _HANDLERS: dict[type, Callable[[Teardown, Any, Mark], None]] = {
     HandTurned: _hand_turned,
     Closed: _closed,
     Released: _released,
+    FindMatched: fold_evidence.find_matched,
+    Photographed: fold_evidence.photographed,
+    Secured: fold_evidence.machine_secured,
+    HandedOver: fold_evidence.handed_over,
+    TookOver: fold_evidence.took_over,
 }
