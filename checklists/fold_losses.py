@@ -68,11 +68,15 @@ def _unlose(t: Teardown, move: Move, mark: Mark) -> None:
 
 
 def end_drop(t: Teardown, move: Move, mark: Mark, where: str) -> None:
-    """The oldest open drop of this line is over."""
+    """The oldest open drops of this line are over, each once all of it is found."""
+    left = move.quantity
     for drop in t.drops:
-        if drop.line == move.line and drop.ended is None:
+        if drop.line != move.line or drop.ended or not left:
+            continue
+        found_now = min(left, drop.quantity - drop.found)
+        drop.found, left = drop.found + found_now, left - found_now
+        if drop.found == drop.quantity:
             drop.ended, drop.where_found = mark, where
-            return
 
 
 def _searched(t: Teardown, item: MissingItem, mark: Mark) -> None:
