@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.metrics import mm
 from kivy.properties import BooleanProperty, NumericProperty
 from kivy.uix.widget import Widget
@@ -31,6 +32,7 @@ class Tappable(Widget):
     apart_mm = NumericProperty(look.GAP_MM)
 
     _holder: Any = None
+    _held_since = 0.0
 
     def on_tap(self) -> None:
         """The part was tapped."""
@@ -43,7 +45,7 @@ class Tappable(Widget):
             return False
         if self._held_by_other(touch):
             return True
-        self._holder = touch
+        self._holder, self._held_since = touch, Clock.get_time()
         touch.grab(self)
         self.pressed = True
         if self.at_touch:
@@ -69,8 +71,8 @@ class Tappable(Widget):
         return True
 
     def _held_by_other(self, touch: Any) -> bool:
-        holder = self._holder
-        return holder is not None and touch.time_start - holder.time_start < _STUCK_SECONDS
+        held = self._holder is not None and self._holder is not touch
+        return held and Clock.get_time() - self._held_since < _STUCK_SECONDS
 
     def _within_roll(self, touch: Any) -> bool:
         roll = mm(_ROLL_MM)

@@ -12,7 +12,6 @@ from mobileapp import look
 from mobileapp.widgets.rules import load_rules
 from mobileapp.widgets.running_time import running_time
 
-
 #: Letters drawn small are rounded to whole pixels and come out a little wider than their share.
 _HINTING = 0.96
 

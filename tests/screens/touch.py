@@ -26,6 +26,7 @@ from kivy.uix.scrollview import ScrollView  # noqa: E402
 from kivy.uix.textinput import TextInput  # noqa: E402
 
 from mobileapp import look, offscreen  # noqa: E402
+from mobileapp.widgets.tally_field import TallyField  # noqa: E402, F401
 from mobileapp.widgets.tappable import Tappable  # noqa: E402
 
 FRAME = 1 / 60
@@ -118,7 +119,8 @@ def spot_of(widget: Any) -> tuple[float, float]:
     left, low, right, high = boxes_of(widget)[0]
     x, y = (left + right) / 2, (low + high) / 2
     window = EventLoop.window
-    assert 0 <= x < window.width and 0 <= y < window.height, f"{words_of(widget)!r} is off screen at {x:.0f}, {y:.0f}"
+    on_screen = 0 <= x < window.width and 0 <= y < window.height
+    assert on_screen, f"{words_of(widget)!r} is off screen at {x:.0f}, {y:.0f}"
     return x, y
 
 

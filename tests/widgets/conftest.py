@@ -1,4 +1,4 @@
-"""The window for tests of the touch parts: offscreen, emptied after each test, a phone of 65 x 131 mm unless changed."""
+"""The offscreen window for tests, a phone of 65 x 131 mm unless changed, emptied after each of them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-
 from screens import touch
 
 

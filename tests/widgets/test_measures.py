@@ -6,7 +6,6 @@ from typing import Any
 
 import pytest
 from screens import touch
-
 from widgets.samples import SAMPLES
 
 PHONES = {"density 1": (1.0, 65, 131), "density 2": (2.0, 65, 131), "narrow phone": (2.0, 57.2, 101)}

@@ -1,0 +1,75 @@
+"""Our font, what it has, what it lacks, and its licence beside it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from PIL import ImageFont
+from screens import touch
+
+from mobileapp import look
+from mobileapp.widgets.text import Body, size_for
+
+FILES = ("B612-Regular.otf", "B612-Bold.otf")
+SIGNS = "– · × ° ± µ é ø ß å ö ü æ ñ Š ″ ′ “ ” ’ … ≤ ≥ ≈ − ½ ² € ← → ↑ ↓ Ω"
+NAMES = "Łukasz Żak, Jiří Dvořák, Ömer Şahin, Ждан"
+
+
+def has(font: ImageFont.FreeTypeFont, letter: str) -> bool:
+    """Whether a font draws a letter as something other than its box for what it lacks."""
+    nothing, mask = font.getmask("\ufffe"), font.getmask(letter)
+    return (mask.size, bytes(mask)) != (nothing.size, bytes(nothing))
+
+
+@pytest.fixture(params=FILES)
+def font(request: pytest.FixtureRequest) -> ImageFont.FreeTypeFont:
+    path = look.assets_dir() / "fonts" / request.param
+    return ImageFont.truetype(str(path), 40, layout_engine=ImageFont.Layout.BASIC)
+
+
+def test_the_list_of_what_the_font_has_is_true(font: ImageFont.FreeTypeFont) -> None:
+    """Every letter the look claims is in the file; of the Latin letters, no other is."""
+    claimed = [chr(code) for code in range(0x20, 0x2300) if look.in_b612(chr(code))]
+    blank = {" ", "\u00a0", "\u00ad"}
+    assert [letter for letter in claimed if letter not in blank and not has(font, letter)] == []
+    unclaimed = [chr(code) for code in range(0x100, 0x180) if not look.in_b612(chr(code))]
+    assert [letter for letter in unclaimed if has(font, letter)] == []
+
+
+def test_the_signs_a_sheet_needs_are_there() -> None:
+    assert look.font_for(SIGNS) == look.FONT
+
+
+@pytest.mark.parametrize("name", NAMES.split(", "))
+def test_a_name_our_font_cannot_write_is_set_in_the_wider_one(kivy_window: Any, name: str) -> None:
+    from kivy import kivy_data_dir
+
+    label = touch.show(Body(text=name))
+    assert label.font_name == look.WIDE_FONT
+    wider = ImageFont.truetype(f"{kivy_data_dir}/fonts/Roboto-Regular.ttf", 40, layout_engine=ImageFont.Layout.BASIC)
+    assert all(has(wider, letter) for letter in name.replace(" ", ""))
+
+
+def test_every_text_is_in_our_font_without_asking(kivy_window: Any) -> None:
+    from kivy.core.text import DEFAULT_FONT, LabelBase
+
+    assert LabelBase._fonts[DEFAULT_FONT] == LabelBase._fonts[look.FONT]
+    assert LabelBase._fonts[look.FONT][0].endswith("B612-Regular.otf")
+
+
+def test_all_digits_are_of_one_width(font: ImageFont.FreeTypeFont) -> None:
+    assert len({font.getlength(digit) for digit in "0123456789"}) == 1
+
+
+def test_the_licence_lies_beside_the_font() -> None:
+    licence = (look.assets_dir() / "fonts" / "OFL.txt").read_text(encoding="utf-8")
+    assert licence.startswith("Copyright (c) 2012")
+    for part in ("SIL OPEN FONT LICENSE Version 1.1", "PERMISSION & CONDITIONS", "TERMINATION", "DISCLAIMER"):
+        assert part in licence
+
+
+def test_a_long_word_in_a_narrow_place_becomes_smaller_not_broken(kivy_window: Any) -> None:
+    wanted = 40.0
+    assert size_for("nut", look.FONT, True, wanted, 300) == wanted
+    assert 0 < size_for("crankcase-ventilation", look.FONT, True, wanted, 300) < wanted
