@@ -169,14 +169,15 @@ def uncover(teardown: Teardown, opening: str, to: str = places.STORES) -> Uncove
     )
 
 
-def cover_lines(teardown: Teardown) -> list[str]:
-    """Lines of which at least one is put away and can cover an opening: caps and plugs first, then rags."""
-    ready = [
-        line
-        for line in teardown.lines.values()
-        if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0
-    ]
-    return [line.id for line in sorted(ready, key=lambda line: line.kind != "cover")]
+def cover_lines(teardown: Teardown, opening: str = "") -> list[str]:
+    """Lines of which at least one is put away and can cover an opening: caps and plugs first, then rags.
+
+    First of all those that the sheet names for `opening`: a coolant plug where it says "Coolant plug."
+    """
+    ready = [line for line in teardown.lines.values()
+             if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0]
+    wanted = teardown.openings[opening].cover.lower() if opening else ""
+    return [line.id for line in sorted(ready, key=lambda line: (line.name.lower() not in wanted, line.kind != "cover"))]
 
 
 def second_counted(teardown: Teardown, closure: str, seen: Iterable[int]) -> SecondCounted:

@@ -153,7 +153,7 @@ def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
 def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
     for opening in t.exposure.uncovered(t.ways.openings_of[closure]):
         name = t.openings[opening].name
-        ready = builders.cover_lines(t)
+        ready = builders.cover_lines(t, opening)
         if ready:
             yield Act(
                 "cover",

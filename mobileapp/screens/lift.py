@@ -1,0 +1,64 @@
+"""The lift check: every condition in sight, met or not, a photo, and then the closure comes up."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checklists.facts import Lifted
+from mobileapp import look
+from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.form_parts import Stack
+from mobileapp.screens.lead import way_to_mend
+from mobileapp.screens.lead_on import lead_on
+from mobileapp.screens.lift_conditions import Condition, conditions, what_can_hurt
+from mobileapp.screens.photo_field import PhotoField
+from mobileapp.widgets.plate import Plate, PlateButton
+from mobileapp.widgets.text import Body, Heading
+
+
+class LiftScreen(BaseScreen):
+    """What is not met leads to where it is put right. The key that lifts waits for all of it and the photo."""
+
+    def build(self, closure: str = "", **args: Any) -> None:
+        """The conditions, the photo, and the cautions of what can hurt now."""
+        state = self.desk.state
+        self.closure, self.closure_name = closure, state.closures[closure].name
+        self.title = "Lift check"
+        self.add_widget(Heading(text=self.closure_name))
+        self.conditions = conditions(state, closure)
+        for condition in self.conditions:
+            self.add_widget(self._plate(condition))
+        self.photo = PhotoField(self.desk, "photo", "Photo: nothing loose on it")
+        self.add_widget(self.photo)
+        self._warn(what_can_hurt(state))
+        self._show_act()
+
+    def _plate(self, condition: Condition) -> Plate:
+        reason = condition.reason
+        if reason is None:
+            return Plate(tone="steel", shape="chosen", text=condition.words, note="met", text_size_sp=look.BODY)
+        key = PlateButton(tone="yellow", shape="refused", text=condition.words, note=f"not met: {reason.do_next}",
+                          text_size_sp=look.BODY)
+        name, args = way_to_mend(reason)
+        key.bind(on_tap=lambda _: self.desk.go(name, **args))
+        return key
+
+    def _warn(self, cautions: list[str]) -> None:
+        if cautions:
+            texts = [Body(text=text, ink=look.YELLOW) for text in cautions]
+            self.add_widget(Stack(Heading(text="Before it comes up"), *texts, gap_mm=3))
+
+    def _show_act(self) -> None:
+        unmet = sum(1 for condition in self.conditions if not condition.met)
+        self.act_text = f"Lift the {self.closure_name}"
+        self.act_ready = not unmet and bool(self.photo.path)
+        self.act_shape, self.act_tone = "lifted", "orange"
+        if unmet:
+            self.act_note = f"{unmet} of {len(self.conditions)} conditions not met"
+        else:
+            self.act_note = "" if self.photo.path else "A photo is needed first"
+
+    def on_act(self) -> None:
+        """It comes up: its openings are uncovered from now on, and are covered next."""
+        if self.desk.record(Lifted(self.closure, self.photo.path)):
+            lead_on(self.desk)

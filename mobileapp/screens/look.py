@@ -1,0 +1,103 @@
+"""The closeout look into one opening: what was seen, whether it is clear, a photo."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checklists.exposure import COVERED, SEALED
+from checklists.facts import Looked
+from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.form_parts import Choice, Choices, DraftField
+from mobileapp.screens.lead_on import lead_on
+from mobileapp.screens.photo_field import PhotoField
+from mobileapp.screens.stamps import when
+from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.text import Body, Heading, Small
+
+#: Ready words, so that a glove need not type. None of them is chosen for the person.
+READY = (
+    "Clean and dry, nothing inside",
+    "A film of oil, nothing else inside",
+    "Some carbon or dirt, nothing loose",
+    "Something is in there",
+)
+
+
+class LookScreen(BaseScreen):
+    """Nothing is chosen beforehand. What is not clear leads on to logging it as a find."""
+
+    def build(self, opening: str = "", **args: Any) -> None:
+        """What is known, then what was seen, clear or not, and the photo."""
+        state = self.desk.state
+        self.opening = opening
+        self.known = state.openings[opening]
+        self.title = "Look inside"
+        self.add_widget(Heading(text=self.known.name))
+        self.add_widget(Small(text=state.spaces[self.known.space].harm))
+        self._say_before()
+        if state.opening_states[opening].state in (COVERED, SEALED):
+            self._say_shut(state.opening_states[opening].state)
+        else:
+            self._ask()
+
+    def _say_before(self) -> None:
+        """What the last look said; a newer movement there makes it out of date."""
+        state = self.desk.state
+        if self.opening not in state.looks:
+            return
+        seen, mark = state.looks[self.opening]
+        words = f"Last look at {when(mark.at, self.desk.clock())} by {mark.who}: {seen.seen}."
+        newer = [state.touched[s] for s in state.ways.from_opening[self.opening]
+                 if s in state.touched and state.touched[s].n > mark.n]
+        if newer:
+            words += f" Something moved there at {when(max(newer).at, self.desk.clock())}: look again."
+        self.add_widget(Small(text=words))
+
+    def _say_shut(self, how: str) -> None:
+        if how == COVERED:
+            self.add_widget(Plate(tone="yellow", shape="covered", text="Covered: nobody can look in"))
+            self.act_text, self.act_shape = "Take the cover out and count it back", "uncovered"
+        else:
+            closure = self.desk.state.closures[self.known.closure].name
+            self.add_widget(Plate(tone="bone", shape="sealed", text=f"Sealed by the {closure}"))
+            self.add_widget(Body(text=f"It can be looked into when the {closure} is off."))
+
+    def _ask(self) -> None:
+        ready = [Choice(words, words) for words in READY]
+        self.said = Choices(self.desk, "ready", "What do you see?", ready, self._taken)
+        self.words = DraftField(self.desk, "seen", "In your own words", self._show_act)
+        self.clear_or_not = Choices(self.desk, "clear", "Is it clear?", [
+            Choice("clear", "Clear", "nothing in it that does not belong there"),
+            Choice("not clear", "Not clear", "the next step logs what is in there"),
+        ], self._show_act)
+        self.photo = PhotoField(self.desk, "photo", "Photo of the inside")
+        for part in (self.said, self.words, self.photo, self.clear_or_not):
+            self.add_widget(part)
+        self._show_act()
+
+    def _taken(self) -> None:
+        """Ready words go into the field, where they can be changed."""
+        self.words.text = self.said.value
+        self._show_act()
+
+    def _show_act(self) -> None:
+        due = [name for name, given in (("what you see", self.words.text), ("a photo", self.photo.path),
+                                        ("clear or not", self.clear_or_not.value)) if not given]
+        clear = self.clear_or_not.value != "not clear"
+        self.act_text = f"Record: {self.known.name}, {self.clear_or_not.value or 'looked into'}"
+        self.act_note = f"Still to say: {', '.join(due)}" if due else "" if clear else "Then log what is in there"
+        self.act_ready = not due
+        self.act_tone, self.act_shape = ("orange" if clear else "yellow"), "look"
+
+    def on_act(self) -> None:
+        """Record what was seen; first uncover what is covered; log what is in there."""
+        if self.desk.state.opening_states[self.opening].state == COVERED:
+            self.desk.go("openings", opening=self.opening)
+            return
+        clear = self.clear_or_not.value == "clear"
+        if self.desk.record(Looked(self.opening, clear, self.words.text, self.photo.path)):
+            if clear:
+                lead_on(self.desk)
+            else:
+                self.desk.instead("find", form="log", draft={"where": self.known.space, "photo": self.photo.path})
+

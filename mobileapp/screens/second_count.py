@@ -1,0 +1,249 @@
+"""The blind second count: who may, the phone handed over, place by place with no figure shown, then side by side."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from checklists import builders, second_count
+from checklists.facts import Seen
+from checklists.times import clock_face, seconds_between
+from checklists.words import listing
+from mobileapp.screens.blind_pad import BlindScreen
+from mobileapp.screens.count_order import Pair, category, category_words, start_again_at
+from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
+from mobileapp.screens.lead_on import lead_on, what_next
+from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.row import ReasonRow
+from mobileapp.widgets.running_time import running_time
+from mobileapp.widgets.text import Body, Heading, Small
+
+
+class SecondCountScreen(BlindScreen):
+    """Its step is in the draft: who counts, the phone is handed over, the counts made so far, what came of it."""
+
+    every_second: ClassVar[bool] = True
+
+    def build(self, closure: str = "", who: str = "", **args: Any) -> None:
+        """Take up the count where it stands; one that was interrupted, at the beginning of its category."""
+        self.closure = closure
+        self.closure_name = self.desk.state.closures[closure].name
+        self.title = "Re-inspection" if self._alone else "Second count"
+        step = self.desk.draft.setdefault("step", "who")
+        if step == "count":
+            self._take_up()
+        elif step == "result":
+            self._show_result()
+        elif step == "hand":
+            self._show_hand_over()
+        else:
+            self._show_who(who)
+
+    @property
+    def _alone(self) -> bool:
+        return second_count.works_alone(self.desk.state)
+
+    # --- who
+
+    def _show_who(self, who: str) -> None:
+        state = self.desk.state
+        self.end()
+        self.add_widget(Heading(text=f"Before the {self.closure_name} goes back"))
+        may = second_count.who_may(state, self.closure)
+        if self._alone:
+            self._show_pause()
+        elif may:
+            self._ask_who(may, who)
+        else:
+            self.add_widget(Body(text="A second count needs a person who did not work there last. Add one to the job."))
+            self.act_text, self.act_note, self.act_ready = "Add a person", "", True
+
+    def _ask_who(self, may: list[str], who: str) -> None:
+        work = second_count.last_work(self.desk.state, self.closure)
+        if work is not None:
+            words = f"{work.who} worked there last, at {clock_face(work.at)}. Another person counts."
+            self.add_widget(Body(text=words))
+        roles = {person.name: person.role for person in self.desk.state.people}
+        if self.desk.draft.get("who") not in may:
+            self.desk.draft["who"] = who if who in may else may[0]
+        choices = [Choice(name, name, roles.get(name, "")) for name in may]
+        self.add_widget(Choices(self.desk, "who", "Who counts?", choices, self._show_who_act))
+        self._show_who_act()
+
+    def _show_who_act(self) -> None:
+        who = self.desk.draft["who"]
+        self.act_ready, self.act_note, self.act_tone, self.act_shape = True, "", "orange", "go"
+        self.act_text = "Start the count" if who == self.desk.who else f"Hand the phone to {who}"
+
+    def _show_pause(self) -> None:
+        self.add_widget(Body(text="You are alone on this job. A pause stands between the work and the second look; "
+                                  "then count as if you had never seen it. It goes on record as a re-inspection."))
+        self.pause = Plate(tone="bone", shape="more", text="")
+        self.add_widget(self.pause)
+        self.tick()
+
+    def tick(self) -> None:
+        """Alone: the pause runs down."""
+        if self.desk.draft.get("step") != "who" or not self._alone:
+            return
+        until, now = second_count.not_before(self.desk.state, self.closure), self.desk.clock()
+        left = seconds_between(now, until) if until else 0.0
+        self.act_ready = left <= 0
+        self.pause.text = f"Pause until {clock_face(until)}" if left > 0 else "The pause is over"
+        over = f"since {clock_face(until)}" if until else ""
+        self.pause.note = f"{running_time(left + 0.999)} to go" if left > 0 else over
+        self.act_text = "Start the re-inspection" if left <= 0 else f"Not before {clock_face(until)}"
+        self.act_note, self.act_tone = "", "orange"
+
+    # --- handing over
+
+    def _show_hand_over(self) -> None:
+        self.end()
+        who = self.desk.draft["who"]
+        self.add_widget(Plate(tone="yellow", shape="go", text=f"Hand the phone to {who}", text_size_sp="30sp"))
+        self.add_widget(Body(text=f"{who}: you count what lies in each place, one tap for each item. You are not told "
+                                  "how many to expect. Look into every corner before you say none."))
+        self.act_text, self.act_note = f"I am {who}: start the count", ""
+        self.act_ready, self.act_tone, self.act_shape = True, "orange", "go"
+
+    # --- counting
+
+    def _begin_count(self) -> None:
+        self.desk.draft.update(step="count", seen=[], pairs=[list(pair) for pair in self._list()], said="")
+        self.desk.draft.pop("begun", None)
+        self.desk.keep()
+        self._show_pad()
+
+    def _list(self) -> tuple[Pair, ...]:
+        return second_count.count_list(self.desk.state, self.closure)
+
+    @property
+    def _pairs(self) -> list[Pair]:
+        return [(line, place) for line, place in self.desk.draft["pairs"]]
+
+    def _take_up(self) -> None:
+        draft = self.desk.draft
+        if tuple(self._pairs) != self._list():
+            draft.update(seen=[], pairs=[list(pair) for pair in self._list()],
+                         said="Something was moved meanwhile: the count starts from the beginning.")
+        else:
+            at = start_again_at(self._pairs, len(draft["seen"]))
+            if at < len(draft["seen"]) or draft.get("begun"):
+                words = category_words(self._pairs[at])
+                draft["said"] = f"The count was interrupted: {words} is counted again from the beginning."
+            draft["seen"] = draft["seen"][:at]
+        draft.pop("begun", None)
+        self.desk.keep()
+        self._show_pad()
+
+    def _show_pad(self) -> None:
+        pairs, done = self._pairs, len(self.desk.draft["seen"])
+        if done >= len(pairs):
+            self._finish()
+            return
+        line, place = pairs[done]
+        state = self.desk.state
+        where = state.say_place(place)
+        said = self.desk.draft.get("said", "")
+        self.title = where[:1].upper() + where[1:]
+        self.begin(f"{said + ' ' if said else ''}{done + 1} of {len(pairs)}: {state.lines[line].name}")
+
+    def what_follows(self) -> str:
+        """Where the counter goes next."""
+        pairs, done = self._pairs, len(self.desk.draft["seen"])
+        if done + 1 == len(pairs):
+            return "the last: compare"
+        new_place = category(pairs[done + 1]) != category(pairs[done])
+        return f"then {self.desk.state.say_place(pairs[done + 1][1])}" if new_place else "next item"
+
+    def _next(self) -> None:
+        draft = self.desk.draft
+        draft["seen"] = [*draft["seen"], self.seen]
+        draft["said"] = ""
+        draft.pop("begun", None)
+        self.desk.keep()
+        self._show_pad()
+
+    def _finish(self) -> None:
+        fact = builders.second_counted(self.desk.state, self.closure, self.desk.draft["seen"])
+        self.desk.draft.update(step="who", seen=[])
+        if self.desk.record(fact):
+            self.desk.draft.update(step="result")
+            self.desk.keep()
+            self.refresh()
+            self._show_result()
+
+    # --- side by side
+
+    def _show_result(self) -> None:
+        self.end()
+        state = self.desk.state
+        self.title = "Counts compared"
+        count = state.second_counts[self.closure]
+        differ = [seen for seen in count.fact.entries if (seen.line, seen.place) in state.discrepancies]
+        self._say_result(len(count.fact.entries), len(differ), count.mark.who, count.mark.at)
+        for number, seen in enumerate(differ, 1):
+            self.add_widget(self._differing(number, seen))
+        agreeing = [seen for seen in count.fact.entries if seen not in differ]
+        self.add_widget(facts("Agree" if agreeing else "", [self._line_of(seen) for seen in agreeing]))
+        former = self.desk.draft.get("former", "")
+        if former and former != self.desk.who:
+            self.add_widget(key_row(f"Hand the phone back to {former}", lambda: self._hand_back(former), shape="leave"))
+        self._show_result_act(differ)
+
+    def _say_result(self, all_of: int, differ: int, who: str, at: str) -> None:
+        if differ:
+            words = f"{differ} of {all_of} counts differ"
+            self.add_widget(Plate(tone="yellow", shape="refused", text=words, note=f"{who}, {clock_face(at)}"))
+        else:
+            words = f"{all_of} of {all_of} counts agree"
+            self.add_widget(Plate(tone="sky", shape="gate", text=words, note=f"{who}, {clock_face(at)}"))
+            self.add_widget(Small(text="A correct count is not proof of an empty engine."))
+
+    def _differing(self, number: int, seen: Seen) -> ReasonRow:
+        state = self.desk.state
+        known = state.discrepancies[seen.line, seen.place]
+        row = ReasonRow(number=str(number), what=f"{state.lines[seen.line].name} {state.say_place(seen.place)}",
+                        where="", do_next=f"Counted {known.seen}, the tally has {known.had}. Settle it")
+        row.bind(on_tap=lambda _: self.desk.go("recount", line=seen.line, place=seen.place))
+        return row
+
+    def _line_of(self, seen: Seen) -> str:
+        state = self.desk.state
+        return f"{seen.quantity} = {seen.quantity}   {state.lines[seen.line].name} {state.say_place(seen.place)}"
+
+    def _show_result_act(self, differ: list[Seen]) -> None:
+        self.differ = differ
+        self.act = None if differ else what_next(self.desk)
+        names = listing([self.desk.state.lines[seen.line].name for seen in differ[:1]])
+        self.act_text = self.act.words if self.act else f"Count the {names} again"
+        self.act_note, self.act_ready, self.act_tone, self.act_shape = "", True, "orange", "go"
+
+    def _hand_back(self, former: str) -> None:
+        self.desk.hand_to(former)
+        self.desk.again()
+
+    def on_act(self) -> None:
+        """One step on."""
+        step = self.desk.draft["step"]
+        if step == "who":
+            self._chosen()
+        elif step == "hand":
+            self.desk.hand_to(self.desk.draft["who"])
+            self._begin_count()
+        elif step == "count":
+            self._next()
+        elif self.act is None:
+            first = self.differ[0]
+            self.desk.go("recount", line=first.line, place=first.place)
+        else:
+            lead_on(self.desk, self.act)
+
+    def _chosen(self) -> None:
+        if not self._alone and not second_count.who_may(self.desk.state, self.closure):
+            self.desk.go("people")
+        elif self._alone or self.desk.draft["who"] == self.desk.who:
+            self._begin_count()
+        else:
+            self.desk.draft["former"] = self.desk.who
+            remember(self.desk, "step", "hand")
+            self._show_hand_over()
