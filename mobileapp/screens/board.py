@@ -9,6 +9,7 @@ from kivy.clock import Clock
 from kivy.metrics import mm
 from kivy.uix.boxlayout import BoxLayout
 
+from checklists import places
 from checklists.exposure import COVERED, UNCOVERED
 from checklists.next_act import Act, next_act
 from checklists.state import CLOSED, Teardown
@@ -135,9 +136,16 @@ def ways(t: Teardown) -> list[tuple[str, str, str, str]]:
     lost = sum(item.quantity for item in t.missing)
     return [
         ("Openings", f"{states.count(UNCOVERED)} uncovered, {states.count(COVERED)} covered", "uncovered", "openings"),
-        ("Items", f"{len(t.sheet.items)} lines", "out", "items"),
+        ("Items", f"{_items_in_use(t)} in use", "out", "items"),
         ("Missing", f"{lost} missing, {sum(d.ended is None for d in t.drops)} drops open", "missing", "missing"),
         ("Finds", f"{open_finds} of {len(t.finds)} open", "look", "find"),
         ("Add to sheet", "", "more", "grow"),
         ("People", f"{len(t.people)} on the job", "chosen", "people"),
     ]
+
+
+def _items_in_use(t: Teardown) -> int:
+    """Rags, covers, tools and own things that are out or in the engine."""
+    away = places.OUT_FAMILIES | places.ENGINE_FAMILIES
+    return sum(quantity for (line, place), quantity in t.balances.items()
+               if places.family(place) in away and places.family(t.lines[line].home) != "fitted")

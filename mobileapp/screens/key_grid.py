@@ -12,7 +12,7 @@ from mobileapp import look
 from mobileapp.widgets.plate import QuietButton
 
 #: Narrower than this a key's longest word would not fit.
-_LEAST_SP = 128
+_LEAST_SP = 104
 
 
 class Key(NamedTuple):
@@ -31,9 +31,18 @@ class KeyGrid(GridLayout):
         super().__init__(cols=2, spacing=mm(look.GAP_MM), size_hint_y=None, **kwargs)
         self.bind(minimum_height=self.setter("height"), width=self._fit)
         for key in keys:
-            button = QuietButton(text=key.text, note=key.note, shape=key.shape, text_size_sp=look.BODY, glyph_mm=5)
-            button.bind(on_tap=lambda _, act=key.act: act())
+            button = QuietButton(text=key.text, note=key.note, shape=key.shape, text_size_sp=look.BODY, glyph_mm=6)
+            # Keys side by side are as high as the higher of them.
+            button.size_hint_y = 1
+            button.bind(needed=_take_room, on_tap=lambda _, act=key.act: act())
             self.add_widget(button)
 
     def _fit(self, *_: object) -> None:
-        self.cols = 2 if (self.width - mm(look.GAP_MM)) / 2 >= sp(_LEAST_SP) + mm(11) else 1
+        room = (self.width - mm(look.GAP_MM)) / 2
+        self.cols = 2 if room >= sp(_LEAST_SP) + mm(3) else 1
+        for key in self.children:
+            key.upright = self.cols == 2
+
+
+def _take_room(key: QuietButton, needed: float) -> None:
+    key.size_hint_min_y = max(mm(look.KEY_MM), needed)
