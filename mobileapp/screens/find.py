@@ -94,7 +94,7 @@ class FindScreen(BaseScreen):
         )
         self.photo = PhotoField(self.desk, "photo", label="Photo of the place after")
         self.kept = FormField(
-            self.desk, "kept", "Where it is kept", self._ready, hint="labelled bag in the tray"
+            self.desk, "kept", "Where it is kept", self._ready, hint="labelled bag, bench"
         )
         for part in (self.photo, self.kept, self.how):
             self.add_widget(part)

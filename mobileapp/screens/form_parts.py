@@ -13,7 +13,7 @@ from mobileapp.desk import Desk
 from mobileapp.screens.draft_field import DraftField
 from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.row import ChoiceRow
-from mobileapp.widgets.text import Figure, Heading, Small, Words
+from mobileapp.widgets.text import Figure, Small, Words
 
 Changed = Callable[[], None]
 #: A list is shown in pieces of at most this many.
@@ -153,18 +153,15 @@ class Stepper(Stack):
         first: int | None = None,
         changed: Changed | None = None,
     ) -> None:
-        super().__init__(Small(text=label), gap_mm=1.5)
+        super().__init__(gap_mm=1.5)
         self._desk, self._key, self._least, self._most, self._changed = desk, key, least, most, changed
         self._first = least if first is None else first
-        self.fewer, self.more = _step_key("fewer", "−"), _step_key("more", "+")
-        self.figure = Figure(halign="center", pos_hint={"center_y": 0.5})
+        self.fewer, self.more = _step_key("−"), _step_key("+")
+        self.figure = Figure(halign="right", size_hint_x=0.35, pos_hint={"center_y": 0.5})
         self.fewer.bind(on_tap=lambda _: self._step(-1))
         self.more.bind(on_tap=lambda _: self._step(1))
-        row = BoxLayout(size_hint_y=None, spacing=mm(look.GAP_MM))
-        row.bind(minimum_height=row.setter("height"))
-        for part in (self.fewer, self.figure, self.more):
-            row.add_widget(part)
-        self.add_widget(row)
+        self.add_widget(_side_by_side(Small(text=label, pos_hint={"center_y": 0.5}), self.figure))
+        self.add_widget(_side_by_side(self.fewer, self.more))
         self._say()
 
     @property
@@ -184,10 +181,16 @@ class Stepper(Stack):
         self.more.disabled = self.number >= self._most
 
 
-def _step_key(word: str, sign: str) -> QuietButton:
-    key = QuietButton(text=sign, note="", upright=True, size_hint_x=None, width=mm(look.KEY_MM + 2))
-    key.text_size_sp = look.FIGURE_SMALL
-    return key
+def _side_by_side(*parts: Any) -> BoxLayout:
+    row = BoxLayout(size_hint_y=None, spacing=mm(look.GAP_MM))
+    row.bind(minimum_height=row.setter("height"))
+    for part in parts:
+        row.add_widget(part)
+    return row
+
+
+def _step_key(sign: str) -> QuietButton:
+    return QuietButton(text=sign, upright=True, text_size_sp=look.FIGURE, most=look.FIGURE_MOST)
 
 
 def remember(desk: Desk, key: str, value: Any) -> None:
@@ -197,7 +200,7 @@ def remember(desk: Desk, key: str, value: Any) -> None:
 
 
 def key_row(
-    text: str, tapped: Callable[[], None], note: str = "", shape: str = "more", tone: str = "steel"
+    text: str, tapped: Callable[[], None], note: str = "", shape: str = "go", tone: str = "steel"
 ) -> QuietButton:
     """A large row that leads somewhere or does something."""
     row = QuietButton(text=text, note=note, shape=shape, tone=tone)
@@ -206,6 +209,6 @@ def key_row(
 
 
 def facts(title: str, lines: Sequence[str], ink: Any = look.PALE) -> Stack:
-    """A few sentences of values under a heading."""
-    head = [Heading(text=title)] if title else []
+    """A few sentences of values under the sentence they stand for."""
+    head = [Words(text=title, bold=True)] if title else []
     return Stack(*head, *[Words(text=line, ink=ink) for line in lines], gap_mm=1.5)

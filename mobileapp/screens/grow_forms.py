@@ -94,7 +94,7 @@ class ClosureForm(GrowForm):
     def ask(self) -> None:
         """Name, fasteners, parts, torque, what it lies over, second count."""
         self.name = self._field("name", "closure[0]", "Name of the closure", hint="Rocker cover")
-        self.fasteners = KindRows(self.desk, "fastener", "Fasteners", "Specification", "M6 x 25 flange bolt")
+        self.fasteners = KindRows(self.desk, "fastener", "Fasteners", "Specification", "M6 x 25 bolt")
         self.kinds = KindRows(self.desk, "part", "Parts that come off with it", "Part", "Gasket")
         self.parts += [self.fasteners, self.kinds]
         self.answers.update({"closure[0].fastener": self.fasteners, "closure[0].part": self.kinds})
@@ -152,7 +152,7 @@ class OpeningForm(GrowForm):
 
     def ask(self) -> None:
         """Name, closure, space, clear size, cover."""
-        self.name = self._field("name", "opening[0]", "Name of the opening", hint="Inlet port 1 at the head")
+        self.name = self._field("name", "opening[0]", "Name of the opening", hint="Inlet port 1")
         if self.closure or len(self.sheet.closures) == 1:
             self.desk.draft.setdefault("closure", self.closure or self.sheet.closures[0].id)
         self.sealed = self._choices(
@@ -163,7 +163,7 @@ class OpeningForm(GrowForm):
         self.answers["opening[0].clear"] = self.clear
         self.parts.append(self.clear)
         self.cover = self._field(
-            "cover", "opening[0].cover", "How it is covered", hint="cap, or a rag too big to be drawn in"
+            "cover", "opening[0].cover", "How it is covered", hint="port cap, or a rag"
         )
 
     def _ask_space(self) -> None:
@@ -179,15 +179,15 @@ class OpeningForm(GrowForm):
         )
         self.space_name = FormField(self.desk, "space name", "Name of the space", hint="Inlet port 1")
         self.harm = FormField(
-            self.desk, "harm", "What a stray item does there", hint="goes into cylinder 1 at the first turn"
+            self.desk, "harm", "What a stray item does there", hint="breaks valve, piston"
         )
         self.answers.update({"space[0]": self.space_name, "space[0].harm": self.harm})
-        self.new_space = Unfolding(self.space_name, self.harm)
-        self.parts.append(self.new_space)
+        self.new_space = Unfolding(self.space)
+        self.parts[-1] = self.new_space
         self._unfold()
 
     def _unfold(self) -> None:
-        self.new_space.unfold(self.space.value == _NEW)
+        self.new_space.unfold(*((self.space_name, self.harm) if self.space.value == _NEW else ()))
 
     def part(self) -> Sheet:
         """One opening, and its space where that is new."""
@@ -221,7 +221,7 @@ class SpaceForm(GrowForm):
         """Name and harm."""
         self.name = self._field("name", "space[0]", "Name of the space", hint="Cylinder 1")
         self.harm = self._field(
-            "harm", "space[0].harm", "What a stray item does there", hint="piston and valves break"
+            "harm", "space[0].harm", "What a stray item does there", hint="breaks valve, piston"
         )
 
     def part(self) -> Sheet:
@@ -300,7 +300,7 @@ class CautionForm(GrowForm):
     def ask(self) -> None:
         """The words."""
         self.text = self._field(
-            "text", "caution[0]", "The caution", hint="Springs under load: release them first"
+            "text", "caution[0]", "The caution", hint="Springs under load"
         )
 
     def part(self) -> Sheet:

@@ -29,16 +29,17 @@ def size(text: str) -> Decimal:
 
 
 class Unfolding(Stack):
-    """Parts that are there only when they are asked for."""
+    """A part, and below it others that are there only when they are asked for."""
 
-    def __init__(self, *parts: Any) -> None:
-        super().__init__()
-        self._folded = parts
+    def __init__(self, head: Any) -> None:
+        super().__init__(head)
+        self._below: tuple[Any, ...] = ()
 
-    def unfold(self, yes: bool) -> None:
-        """Show the parts, or put them away with what was typed in them."""
-        self.clear_widgets()
-        for part in self._folded if yes else ():
+    def unfold(self, *parts: Any) -> None:
+        """Show these below the first, and put the others away with what was typed in them."""
+        self.clear_widgets(self._below)
+        self._below = parts
+        for part in parts:
             self.add_widget(part)
 
 
@@ -49,7 +50,7 @@ class KindRows(Faulty):
         self._desk, self._key, self._label, self._hint = desk, key, label, hint
         self._fields: list[tuple[FormField, FormField]] = []
         self._rows = Stack()
-        more = key_row(f"One more kind of {key}", self._one_more)
+        more = key_row(f"One more kind of {key}", self._one_more, shape="more")
         super().__init__(Stack(Heading(text=title), self._rows, more))
         for _ in range(int(desk.draft.get(f"{key} rows", 1))):
             self._add_row()
@@ -82,8 +83,8 @@ class ShapeFields(Faulty):
         self._kind = Choices(desk, "shape", "Clear shape", choices, self._unfold)
         self._long = FormField(desk, "mm 0", "Diameter or long way, mm", hint="42")
         self._short = FormField(desk, "mm 1", "Short way, mm", hint="34.5")
-        self._first, self._second = Unfolding(self._long), Unfolding(self._short)
-        super().__init__(Stack(self._kind, self._first, self._second))
+        self._sizes = Unfolding(self._kind)
+        super().__init__(self._sizes)
         self._unfold()
 
     def is_known(self) -> bool:
@@ -98,5 +99,4 @@ class ShapeFields(Faulty):
     def _unfold(self) -> None:
         wanted = SHAPES.get(self._kind.value, 0)
         self._long.field.label = "Diameter, mm" if wanted == 1 else "Long way, mm"
-        self._first.unfold(wanted > 0)
-        self._second.unfold(wanted > 1)
+        self._sizes.unfold(*(self._long, self._short)[:wanted])

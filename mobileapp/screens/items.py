@@ -79,7 +79,7 @@ class ItemsScreen(BaseScreen):
             self.rows[act.do] = key_row(act.text, partial(self._do, act.do), act.note, act.shape)
             self.add_widget(self.rows[act.do])
         self.add_widget(Widget(size_hint_y=None, height=mm(look.APART_MM - 2 * look.GAP_MM)))
-        self.take_back = TakeBackButton(text="Take back the last count")
+        self.take_back = TakeBackButton(pos_hint={"right": 1})
         self.take_back.bind(on_tap=lambda _: self._undo())
         self.add_widget(self.take_back)
 

@@ -63,7 +63,7 @@ class MissingScreen(BaseScreen):
 
     def _item(self, t: Teardown, item: MissingItem) -> Stack:
         now = self.desk.clock()
-        since = f"{item.cause} since {when(item.mark.at, now)}, {item.mark.who}"
+        since = f"{item.cause}, since {when(item.mark.at, now)}, {item.mark.who}"
         said = [
             f"Last {t.say_place(item.source)}.",
             *([f"Near: {item.near}."] if item.near else []),

@@ -14,7 +14,7 @@ from mobileapp.widgets.glyph import Glyph  # noqa: F401  (refusal_view.kv uses i
 from mobileapp.widgets.plate import Faced
 from mobileapp.widgets.row import ReasonRow
 from mobileapp.widgets.rules import load_rules
-from mobileapp.widgets.text import FitFigure  # noqa: F401  (refusal_view.kv uses it)
+from mobileapp.widgets.text import Words  # noqa: F401  (refusal_view.kv uses it)
 
 #: Most critical first: what may be inside, then what was found inside, then the rest as the rules name it.
 _FIRST = ("missing", "in the engine", "lying loose", "cover in place", "find open")

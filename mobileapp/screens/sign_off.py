@@ -69,7 +69,7 @@ class SignOffScreen(BaseScreen):
 
     def _work_form(self) -> None:
         self.note = FormField(
-            self.desk, "note", "What was done (may be left empty)", hint="new gasket, ports cleaned"
+            self.desk, "note", "What was done (may be left empty)", hint="gasket renewed"
         )
         self.add_widget(self.note)
 
@@ -121,7 +121,7 @@ class SignOffScreen(BaseScreen):
                 shape="refused",
                 text="Released, not clear",
                 note="This is not a closure.",
-                text_size_sp=look.FIGURE_SMALL,
+                text_size_sp=look.HEADING,
                 glyph_mm=14,
             )
         )
@@ -152,10 +152,10 @@ class SignOffScreen(BaseScreen):
         lacking = self._lacking()
         self.act_text, self.act_shape, self.act_tone = self.said.key, self.said.shape, self.said.tone
         if self.what == "release" and self.desk.draft.get("step") != 2:
-            self.act_text, self.act_shape = "Go on to the last step", "go"
+            self.act_text, self.act_shape = "The last step", "go"
         if self._not_free():
             self.act_text, self.act_shape, self.act_tone = (
-                "Stop. Log what was felt as a find",
+                "Stop. Log it as a find",
                 "look",
                 "yellow",
             )

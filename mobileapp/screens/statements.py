@@ -50,7 +50,7 @@ def _work_done(t: Teardown, closure: str, now: str) -> Statement:
         (f"Off: {listing(off)}." if off else "No closure is off.",),
         "From here on the machine is being closed. Anything more that goes in or out is still counted.",
         "Every cover is counted out, every opening looked into and photographed, then counted a second time.",
-        "The work is finished: start closing up", "go", "orange",
+        "Start closing up", "go", "orange",
     )  # fmt: skip
 
 
@@ -60,7 +60,7 @@ def _clear(t: Teardown, closure: str, now: str) -> Statement:
         f"Clear to refit: {name}", builders.clearance_statement(t, closure), (*looks(t, closure), *second(t, closure)),
         "Any later movement in these spaces withdraws this clearance by itself.",
         f"Set the {name} down in its place, then count every fastener home.",
-        f"Sign: the {name} may be refitted", "cleared",
+        "Sign: cleared to refit", "cleared",
     )  # fmt: skip
 
 
@@ -73,7 +73,7 @@ def _set_down(t: Teardown, closure: str, now: str) -> Statement:
         ((f"Cleared to refit at {clock_face(cleared.at)} by {cleared.who}.",) if cleared else ()),
         f"From now on its openings count as sealed: {listing([t.openings[o].name for o in openings])}.",
         "Count every fastener home, tighten to the maker's figure, then sign.",
-        f"The {name} is down in its place", "set down",
+        "It is down in its place", "set down",
     )  # fmt: skip
 
 
@@ -83,7 +83,7 @@ def _sign(t: Teardown, closure: str, now: str) -> Statement:
         f"Sign as closed: {name}", builders.closed_statement(t, closure), second(t, closure),
         "If something turns out missing that could be in its spaces, this sign-off is recalled and it comes off again.",
         "The next closure; after the last one the engine is turned by hand first.",
-        f"Sign: the {name} is closed", "signed",
+        "Sign: closed", "signed",
     )  # fmt: skip
 
 
@@ -97,7 +97,7 @@ def _turn(t: Teardown, closure: str, now: str) -> Statement:
         "Turn by hand first", "The engine is turned by hand, two full turns, before anything else turns it.", tuple(signed),
         "Use a bar or the barring gear, never the starter. Stop at the first resistance.",
         "What is still off the machine is put away, then the teardown can be closed.",
-        "Sign: turned by hand, free all the way", "signed",
+        "Sign: turned by hand", "signed",
     )  # fmt: skip
 
 
@@ -113,7 +113,7 @@ def _close(t: Teardown, closure: str, now: str) -> Statement:
     return Statement(
         "Close the teardown", builders.close(t, "").statement.removesuffix(RESIDUAL).strip(), values,
         "Nothing more can be recorded on this teardown. To open the machine again, start a new one.",
-        "The board shows it closed, and its record stays.", "Sign: the teardown is closed", "gate",
+        "The board shows it closed, and its record stays.", "Sign: all closed", "gate",
     )  # fmt: skip
 
 
