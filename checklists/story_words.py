@@ -17,9 +17,11 @@ from checklists.facts import (
     Dropped,
     Fact,
     FindLogged,
+    FindMatched,
     FindRemoved,
     Found,
     Grown,
+    HandedOver,
     HandTurned,
     Joined,
     Left,
@@ -27,14 +29,17 @@ from checklists.facts import (
     Looked,
     Missed,
     Move,
+    Photographed,
     Refitted,
     Released,
     Renewed,
     Reversed,
     SecondCounted,
+    Secured,
     Short,
     Signed,
     Started,
+    TookOver,
     Uncovered,
     WorkDone,
     moves_of,
@@ -48,7 +53,7 @@ def say(teardown: Teardown, facts: Sequence[Fact]) -> str:
     if not facts:
         return ""
     fact = facts[-1]
-    special = _SAID.get(type(fact))
+    special = TOLD.get(type(fact))
     if special:
         return special(teardown, fact)
     return "counts " + _movements(teardown, facts)
@@ -116,7 +121,8 @@ def _find_logged(t: Teardown, fact: FindLogged) -> str:
     return f"logs a find {where}: {fact.what} (photo {fact.photo})"
 
 
-_SAID: dict[type, Callable[[Teardown, Any], str]] = {
+#: How each kind of fact is told; a plain count is told by its movements.
+TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Started: _started,
     Joined: lambda t, f: f"{f.person.name} ({f.person.role}) comes to the job",
     Left: lambda t, f: f"{f.name} leaves the job",
@@ -143,6 +149,11 @@ _SAID: dict[type, Callable[[Teardown, Any], str]] = {
     Refitted: lambda t, f: f"sets the {t.closures[f.closure].name} down in its place",
     Signed: lambda t, f: f"signs it as closed{f', {f.torque}' if f.torque else ''}. {f.statement}",
     HandTurned: lambda t, f: f"turns the engine by hand: {f.statement}",
+    FindMatched: lambda t, f: f"knows the find for one of ours: {_movements(t, [f])}",
+    Photographed: lambda t, f: f"keeps the photo {f.name} ({f.about})",
+    Secured: lambda t, f: "leaves the machine, every opening covered" + (f": {f.note}" if f.note else ""),
+    HandedOver: lambda t, f: f"hands the job over to {f.to}: {f.notes}",
+    TookOver: lambda t, f: f"takes the job over after a relief count of {how_many(len(f.entries), 'figure')}",
     Closed: lambda t, f: f"closes the teardown. {f.statement}",
     Released: lambda t, f: f"RELEASES IT, NOT CLEAR. Why: {f.reason} Search made: {f.search}",
 }

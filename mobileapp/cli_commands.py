@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
+    from checklists.state import Teardown
     from mobileapp.journal import Journal
     from mobileapp.story_shelf import Script
 
@@ -104,7 +105,6 @@ def sheets(names: list[str]) -> int:
 def tally(path: Path, teardown: str) -> int:
     """Print where every item of a journal's teardowns is."""
     from checklists.state import tally as figures_of
-    from checklists.teardown import fold
     from mobileapp.cli_words import balance_lines, tally_words
     from mobileapp.journal import open_journal
 
@@ -114,12 +114,22 @@ def tally(path: Path, teardown: str) -> int:
         if not cards:
             raise Trouble(_no_teardown(path, teardown, [card.teardown for card in journal.teardowns()]))
         for card in cards:
-            state = fold(journal.entries(card.teardown))
+            state = _folded(journal, card.teardown)
             print(f"{card.teardown}: {card.machine} ({card.sheet}), {card.state}, started {card.started}")
             print(f"    {tally_words(figures_of(state))}")
             for line in balance_lines(state):
                 print(line)
     return 0
+
+
+def _folded(journal: Journal, teardown: str) -> Teardown:
+    from checklists.teardown import fold
+
+    try:
+        return fold(journal.entries(teardown))
+    except (LookupError, ValueError, TypeError, AttributeError) as fault:
+        # Entries that were changed behind the journal's back can make anything of the rules.
+        raise Trouble(f"The entries of {teardown} make no sense. Run: countback prove {journal.path}") from fault
 
 
 def _no_teardown(path: Path, teardown: str, known: list[str]) -> str:

@@ -1,0 +1,116 @@
+"""A story that cannot be played gets one report of all its faults, each with its file and its place."""
+
+import pytest
+from story_stage import HEAD
+
+from mobileapp.story_shelf import StoryFault, load_story, script_of
+
+OUT = '[[step]]\ndo = "count out"\nline = "rag"\n'
+TEAR = '[[step]]\ndo = "tear"\nline = "rag"\nfrom = "put away"\n'
+GROW = """
+[[step]]
+do = "grow"
+
+  [[step.sheet.opening]]
+  id = "o"
+  name = "O"
+  space = "nowhere"
+  clear = { shape = "circle", mm = [5] }
+  closure = "rocker-cover"
+  cover = "rag"
+"""
+
+
+def faults_of(text: str, folder) -> list[str]:
+    with pytest.raises(StoryFault) as caught:
+        script_of(text, "trial.toml", folder)
+    assert {fault.source for fault in caught.value.faults} == {"trial.toml"}
+    assert str(caught.value).startswith("trial.toml: ")
+    return [str(fault) for fault in caught.value.faults]
+
+
+@pytest.mark.parametrize(
+    ("steps", "fault"),
+    [
+        ('[[step]]\ndo = "count owt"\n', "step[0].do: nobody knows how to 'count owt'; did you mean 'count out'?"),
+        ("[[step]]\nline = 'rag'\n", "step[0].do: this key is missing"),
+        ('[[step]]\ndo = "count out"\n', "step[0].line: this key is missing; 'count out' needs it"),
+        (OUT + 'opening = "head-top"\n', "step[0].opening: 'count out' does not use this key"),
+        (OUT + 'lable = "x"\n', "step[0].lable: this key is not known here; did you mean 'label'?"),
+        (OUT + "quantity = 0\n", "step[0].quantity: 0 is too few; the least is 1"),
+        (OUT + "quantity = 1.5\n", "step[0].quantity: should be a whole number, this is a number with a decimal point"),
+        (OUT + 'quantity = "2"\n', "step[0].quantity: should be a whole number, this is the text '2'"),
+        (OUT + "quantity = true\n", "step[0].quantity: should be a whole number, this is true or false"),
+        (OUT + 'after = "soon"\n', "step[0].after: 'soon' is no duration; write it like '40 s' or '1 h 5 min'"),
+        (OUT + 'label = "a"\n' + OUT + 'label = "a"\n', "step[1].label: 'a' is the label of step[0] already"),
+        (OUT + 'expect = "maybe"\n', "step[0].expect: 'maybe' is not known; write 'done', or refused"),
+        (OUT + 'expect = "refused"\n', "step[0].refused: goes with expect = 'refused'"),
+        (OUT + "only = true\n", "step[0].only: goes with refused = [...]"),
+        (OUT + 'says = [""]\n', "step[0].says[0]: should be text in quotes, and not empty"),
+        (OUT + "tally = { outt = 1 }\n", "step[0].tally.outt: this key is not known here; did you mean 'out'?"),
+        (OUT + 'stage = { rocker-cover = "liftd" }\n', "did you mean 'lifted'?"),
+        (OUT + 'stage = { rocker = "lifted" }\n', "step[0].stage: there is no closure 'rocker' at this step"),
+        (OUT + 'opening_state = { top = "sealed" }\n', "step[0].opening_state: there is no opening 'top' at this step"),
+        (OUT + 'who = "Nobody"\n', "step[0].who: there is no person 'Nobody' at this step"),
+        (OUT + 'to = "under the bench"\n', "step[0].to: 'under the bench' is no place here"),
+        (OUT.replace("rag", "rags"), "step[0].line: there is no line 'rags' at this step; did you mean 'rag'?"),
+        (TEAR + 'into = [{ id = "h", name = "Half", kind = "rug", quantity = 0 }]\n', "into[0].kind: is not one of"),
+        (TEAR + 'into = []\n', "step[0].into: says nothing"),
+        ('[[step]]\ndo = "grow"\n[step.sheet]\nlines = []\n', "step[0].sheet.lines: this key is not known here"),
+        (GROW, "there is no space 'nowhere'"),
+        ("[[step]]\ndo = [\n", "this is not TOML"),
+    ],
+)  # fmt: skip
+def test_a_fault_is_told_with_its_place(tmp_path, steps, fault):
+    told = faults_of(HEAD + steps, tmp_path)
+    assert any(fault in line for line in told), told
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "fault"),
+    [
+        ('sheet = "rocker-cover"\n', "", "sheet: this key is missing"),
+        ('sheet = "rocker-cover"\n', 'sheet = "none.toml"\n', "sheet: "),
+        ('reason = "to see inside"\n', 'reason = ""\n', "reason: is empty; say it in words"),
+        ("+01:00", "", "starts: has no offset; write it like 2026-03-02T08:15:00+01:00"),
+        ("starts = 2026-03-02T08:15:00+01:00", 'starts = "08:15"', "starts: should be a time with its offset"),
+        (', role = "fitter"', "", "people[0].role: this key is missing"),
+        ("people = [", "persons = [", "people: this key is missing"),
+    ],
+)
+def test_a_fault_in_the_head(tmp_path, old, new, fault):
+    assert old in HEAD
+    told = faults_of(HEAD.replace(old, new) + OUT, tmp_path)
+    assert any(fault in line for line in told), told
+
+
+def test_all_faults_come_in_one_report(tmp_path):
+    steps = OUT + "quantity = 0\nlabell = 'x'\n" + '[[step]]\ndo = "fly"\n' + '[[step]]\ndo = "close"\nline = "rag"\n'
+    assert len(faults_of(HEAD + steps, tmp_path)) == 4
+
+
+def test_what_a_step_brings_is_known_from_then_on_and_not_before(tmp_path):
+    tear = TEAR + 'into = [{ id = "half", name = "Half rag", kind = "rag", quantity = 2 }]\n'
+    use = '[[step]]\ndo = "count out"\nline = "half"\n'
+    assert script_of(HEAD + tear + use, "trial.toml", tmp_path).story.steps[1].line == "half"
+    assert faults_of(HEAD + use + tear, tmp_path) == ["step[0].line: there is no line 'half' at this step"]
+
+
+def test_a_sheet_beside_the_story_is_used(tmp_path):
+    from mobileapp.shelf import shipped_sheets
+
+    (tmp_path / "own.toml").write_bytes(shipped_sheets()["rocker-cover"].read_bytes())
+    script = script_of(HEAD.replace('"rocker-cover"', '"own.toml"') + OUT, "trial.toml", tmp_path)
+    assert script.sheet.name == "Rocker cover off"
+
+
+def test_the_faults_of_its_sheet_are_the_faults_of_the_story(tmp_path):
+    (tmp_path / "own.toml").write_text('name = "x"\nmachine = "y"\nclosures = []\n', encoding="utf-8")
+    (told,) = faults_of(HEAD.replace('"rocker-cover"', '"own.toml"') + OUT, tmp_path)
+    assert told.startswith("sheet: ")
+    assert "closures: this key is not known here" in told
+
+
+def test_a_story_that_is_not_there():
+    with pytest.raises(StoryFault, match=r"there is no such file; .* 'workboat'.*did you mean 'workboat'"):
+        load_story("workboot")
