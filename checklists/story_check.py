@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from checklists.sheet import LINE_KINDS, Closure, Opening, Sheet, Space, merge_sheets
-from checklists.sheet_check import check_sheet
+from checklists.sheet_check import MOST, check_sheet
 from checklists.sheet_fault import Fault, choices, near_miss, shown
 from checklists.story import Step, Story
 from checklists.story_places import read_place
@@ -71,8 +71,8 @@ class _Known:
             if piece.kind not in LINE_KINDS:
                 guess = near_miss(piece.kind, LINE_KINDS)
                 yield f"{step.path}.into[{index}].kind", f"is not one of: {choices(LINE_KINDS)}{guess}"
-            if piece.quantity < 1:
-                yield f"{step.path}.into[{index}].quantity", f"{piece.quantity} is too few; the least is 1"
+            if not 1 <= piece.quantity <= MOST:
+                yield f"{step.path}.into[{index}].quantity", f"is not a number of pieces; it goes from 1 to {MOST}"
             self._made.add(piece.id)
             self._lines.add(piece.id)
 

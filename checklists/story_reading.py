@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from checklists.facts import Person
 from checklists.sheet import Sheet
+from checklists.sheet_check import MOST
 from checklists.sheet_fault import Fault, near_miss, shown
 from checklists.sheet_reading import read_part, read_toml
 from checklists.story import VERBS, Expected, Figure, Piece, Step, Story
@@ -49,7 +50,9 @@ _NESTED = frozenset({"into", "counted", "sheet"})
 STAGES = ("fitted", "loosened", "lifted", "cleared", "set down", "signed", "recalled")
 OPENING_STATES = ("sealed", "uncovered", "covered")
 _NONE_IS_RIGHT = frozenset({"check", "second count"})
-_DURATION = re.compile(r"(?:(\d+) h)? ?(?:(\d+) min)? ?(?:(\d+) s)?")
+MOST_SINGLY = 1_000
+LONGEST_SECONDS = 31 * 86_400
+_DURATION = re.compile(r"(?:(\d{1,9}) h)? ?(?:(\d{1,9}) min)? ?(?:(\d{1,9}) s)?", re.ASCII)
 
 
 def read_story(text: str, source: str) -> tuple[Story | None, tuple[Fault, ...]]:
@@ -103,6 +106,8 @@ class _Reading:
             return ""
         if starts.tzinfo is None:
             self.fault("starts", "has no offset; write it like 2026-03-02T08:15:00+01:00")
+        elif not 1900 <= starts.year < 3000:
+            self.fault("starts", "is not a year in which anybody opens an engine")
         return str(starts.isoformat(timespec="milliseconds"))
 
     def _labels(self, steps: tuple[Step, ...]) -> None:
@@ -150,9 +155,15 @@ class _Reading:
         for key in data:
             if key in _OPERANDS and key not in verb.needs + verb.takes:
                 self.fault(f"{path}.{key}", f"{shown(do)} does not use this key")
-        least = 0 if do in _NONE_IS_RIGHT else 1
-        if data.get("quantity", 1) < least:
-            self.fault(f"{path}.quantity", f"{data['quantity']} is too few; the least is {least}")
+        self._quantity(do, data, path)
+
+    def _quantity(self, do: str, data: Table, path: str) -> None:
+        quantity, least = data.get("quantity", 1), 0 if do in _NONE_IS_RIGHT else 1
+        most = MOST if data.get("at_once") or "at_once" not in VERBS[do].takes else MOST_SINGLY
+        if quantity < least:
+            self.fault(f"{path}.quantity", f"{quantity} is too few; the least is {least}")
+        elif quantity > most:
+            self.fault(f"{path}.quantity", f"is more than anybody counts; the most is {most}")
 
     def _after(self, data: Table, path: str) -> float | None:
         if "after" not in data:
@@ -160,6 +171,8 @@ class _Reading:
         seconds = seconds_of(data["after"])
         if seconds is None:
             self.fault(f"{path}.after", f"{shown(data['after'])} is no duration; write it like '40 s' or '1 h 5 min'")
+        elif seconds > LONGEST_SECONDS:
+            self.fault(f"{path}.after", "is longer than a month; start another story")
         return seconds
 
     def _pieces(self, data: Table, path: str) -> tuple[Piece, ...]:

@@ -116,7 +116,7 @@ def play_demo(folder: Path, tell: Tell, now: str) -> bool:
 def _play(script: Script, moment: str, journal: Journal, now: str) -> Rehearsal:
     story = script.story.until(moment) if moment else script.story
     if moment:
-        story = replace(story, machine=f"{story.machine} (left at: {moment})")
+        story = replace(story, machine=f"{story.machine} ({moment})")
     story = replace(story, starts=seconds_after(now, -story_seconds(story, len(script.sheet.cautions))))
     return play(Script(story, script.sheet), journal, lambda: f"{STORY}-{moment}" if moment else STORY)
 

@@ -1,11 +1,16 @@
 """A stage on which tests play stories, and the usual head of a story."""
 
+import re
 from pathlib import Path
 
 from checklists.story import Story
 from mobileapp.journal import open_journal
 from mobileapp.rehearsal import Rehearsal, play
-from mobileapp.story_shelf import Script, script_of
+from mobileapp.story_shelf import STORIES, Script, script_of
+
+README = (STORIES / "README.md").read_text(encoding="utf-8")
+#: The complete example of the documentation.
+EXAMPLE = re.search(r"```toml\n(.*?)```", README, re.DOTALL)[1]
 
 HEAD = """
 sheet = "rocker-cover"

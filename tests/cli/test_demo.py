@@ -8,7 +8,7 @@ import pytest
 from checklists.teardown import fold
 from mobileapp.cli import main
 from mobileapp.cli_commands import Trouble
-from mobileapp.demo import MARKER, MOMENTS, make_room, play_demo
+from mobileapp.demo import MARKER, MOMENTS, draw, make_room, play_demo
 from mobileapp.journal import open_journal, prove
 
 NOW = "2026-03-02T16:00:00.000+01:00"
@@ -107,3 +107,11 @@ def test_without_a_window_the_screens_are_drawn_in_well_under_twenty_seconds(fol
     assert all(f"drawn: {folder / 'pictures' / name}" in told for name in pictures)
     assert "No window was asked for, so the screens are drawn to pictures." in told
     assert took < 20
+
+
+def test_where_the_screens_cannot_be_drawn_it_says_why_and_the_exit_code_is_1(folder):
+    told: list[str] = []
+    make_room(folder)
+    assert draw(folder, told.append) == 1
+    assert told[0].startswith("The screens could not be drawn here: LookupError: The demo's teardown")
+    assert not any(line.startswith("drawn") for line in told)

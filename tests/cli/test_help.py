@@ -3,6 +3,7 @@
 import argparse
 import os
 import re
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -88,3 +89,15 @@ def test_a_reader_that_goes_away_is_no_trouble():
     done = subprocess.run(command, shell=True, cwd=ROOT, capture_output=True, encoding="utf-8", check=True, timeout=60)
     assert done.stdout.count("\n") == 1
     assert done.stderr == ""
+
+
+def test_stopping_it_by_hand_is_no_trouble():
+    words = [sys.executable, "-m", "mobileapp.cli", "rehearse", *["workboat"] * 500]
+    pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
+    env = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(words, cwd=ROOT, encoding="utf-8", env=env, **pipes) as run:
+        assert "opens a teardown" in run.stdout.readline()
+        run.send_signal(signal.SIGINT)
+        run.stdout.read()
+        assert run.stderr.read() == "countback: stopped.\n"
+    assert run.returncode == 130

@@ -1,9 +1,17 @@
 """A story that cannot be played gets one report of all its faults, each with its file and its place."""
 
-import pytest
-from story_stage import HEAD
+import tempfile
+from pathlib import Path
 
-from mobileapp.story_shelf import StoryFault, load_story, script_of
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from story_stage import EXAMPLE, HEAD
+
+from checklists.sheet_fault import Fault
+from mobileapp.journal import open_journal
+from mobileapp.rehearsal import play
+from mobileapp.story_shelf import Script, StoryFault, load_story, script_of
 
 OUT = '[[step]]\ndo = "count out"\nline = "rag"\n'
 TEAR = '[[step]]\ndo = "tear"\nline = "rag"\nfrom = "put away"\n'
@@ -38,6 +46,10 @@ def faults_of(text: str, folder) -> list[str]:
         (OUT + 'opening = "head-top"\n', "step[0].opening: 'count out' does not use this key"),
         (OUT + 'lable = "x"\n', "step[0].lable: this key is not known here; did you mean 'label'?"),
         (OUT + "quantity = 0\n", "step[0].quantity: 0 is too few; the least is 1"),
+        (OUT + "quantity = 1001\n", "step[0].quantity: is more than anybody counts; the most is 1000"),
+        (OUT + "quantity = 100001\nat_once = true\n", "step[0].quantity: is more than anybody counts"),
+        (OUT + 'after = "745 h"\n', "step[0].after: is longer than a month"),
+        (OUT + 'after = "1234567890 h"\n', "step[0].after: '1234567890 h' is no duration"),
         (OUT + "quantity = 1.5\n", "step[0].quantity: should be a whole number, this is a number with a decimal point"),
         (OUT + 'quantity = "2"\n', "step[0].quantity: should be a whole number, this is the text '2'"),
         (OUT + "quantity = true\n", "step[0].quantity: should be a whole number, this is true or false"),
@@ -73,6 +85,7 @@ def test_a_fault_is_told_with_its_place(tmp_path, steps, fault):
         ('sheet = "rocker-cover"\n', 'sheet = "none.toml"\n', "sheet: "),
         ('reason = "to see inside"\n', 'reason = ""\n', "reason: is empty; say it in words"),
         ("+01:00", "", "starts: has no offset; write it like 2026-03-02T08:15:00+01:00"),
+        ("starts = 2026", "starts = 9999", "starts: is not a year in which anybody opens an engine"),
         ("starts = 2026-03-02T08:15:00+01:00", 'starts = "08:15"', "starts: should be a time with its offset"),
         (', role = "fitter"', "", "people[0].role: this key is missing"),
         ("people = [", "persons = [", "people: this key is missing"),
@@ -114,3 +127,42 @@ def test_the_faults_of_its_sheet_are_the_faults_of_the_story(tmp_path):
 def test_a_story_that_is_not_there():
     with pytest.raises(StoryFault, match=r"there is no such file; .* 'workboat'.*did you mean 'workboat'"):
         load_story("workboot")
+
+
+@st.composite
+def damaged(draw) -> str:
+    """The documented example with some of its lines lost, doubled, swapped or given another's value."""
+    lines = EXAMPLE.splitlines()
+    for _ in range(draw(st.integers(1, 6))):
+        here, there = (draw(st.integers(0, len(lines) - 1)) for _ in range(2))
+        how = draw(st.sampled_from(["lose", "double", "swap", "value", "cut"]))
+        if how == "lose" and len(lines) > 1:
+            del lines[here]
+        elif how == "double":
+            lines.insert(there, lines[here])
+        elif how == "swap":
+            lines[here], lines[there] = lines[there], lines[here]
+        elif how == "value":
+            lines[here] = lines[here].partition("=")[0] + "=" + lines[there].partition("=")[2]
+        else:
+            lines[here] = lines[here][: draw(st.integers(0, 40))]
+    return "\n".join(lines)
+
+
+@given(damaged())
+@settings(max_examples=150, deadline=None)
+def test_whatever_is_written_it_is_played_or_reported(text):
+    with tempfile.TemporaryDirectory() as name:
+        script, faults = script_or_faults(text, Path(name))
+        if script is None:
+            assert faults
+            return
+        with open_journal(Path(name) / "journal.sqlite") as journal:
+            assert len(play(script, journal).results) <= 1 + len(script.story.steps)
+
+
+def script_or_faults(text: str, folder: Path) -> tuple[Script | None, tuple[Fault, ...]]:
+    try:
+        return script_of(text, "damaged.toml", folder), ()
+    except StoryFault as fault:
+        return None, fault.faults

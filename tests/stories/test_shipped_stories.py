@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from story_stage import EXAMPLE, README
 
 from checklists.facts import Reversed
 from checklists.state import tally
@@ -11,8 +12,6 @@ from mobileapp.journal import prove
 from mobileapp.rehearsal import play_until
 from mobileapp.story_shelf import STORIES, load_story, script_of, shipped_stories
 
-README = (STORIES / "README.md").read_text(encoding="utf-8")
-EXAMPLE = re.search(r"```toml\n(.*?)```", README, re.DOTALL)[1]
 ENDINGS = {
     "workboat": "closed",
     "valley-cover": "closed",
