@@ -125,7 +125,8 @@ class RefusalScreen(BaseScreen):
     def on_act(self) -> None:
         """Log the surplus; or, with nothing against it any more, do what was refused."""
         if self.reasons:
-            self.desk.go("find", what=self._surplus())
+            if surplus := self._surplus():
+                self.desk.go("find", what=surplus)
         elif self.fact is not None and not isinstance(self.fact, _ANEW):
             self._do_it_now(self.fact)
         elif self._statement() and self.desk.trail[-2][0] != "sign_off":

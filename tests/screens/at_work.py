@@ -65,7 +65,7 @@ class AtWork(Phone):
         """Type into the (nth) field of that label, over what stands there."""
         fields = self.fields(label)
         assert len(fields) > nth, f"no field {label!r} ({nth}) on: {self.texts()}"
-        touch.tap(fields[nth], frames=4)
+        touch.tap(fields[nth])
         entry = fields[nth].entry
         assert entry.focus
         entry.select_all()

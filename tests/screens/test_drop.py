@@ -1,0 +1,81 @@
+"""A drop is on record in two taps, from anywhere, and what to do now is said at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checklists import places
+from checklists.facts import Dropped, Move
+from screens import touch
+from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> AtWork:
+    """The manifold is just off: its ports stand open, its bolts lie in the tray."""
+    work = AtWork(tmp_path)
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.shows("openings")
+    return work
+
+
+def test_two_taps_and_the_nut_is_missing(work):
+    work.tap("Log a drop")
+    rows = [words for words in work.texts() if words in ("M8 flange nut", "Ratchet", "M8 x 45 flange bolt")]
+    assert rows[-2:] == ["M8 x 45 flange bolt", "M8 flange nut"], "what is out comes first"
+    work.tap("M8 flange nut")
+    work.tap("Nobody saw where it went")
+    assert work.last == Dropped("", (Move(NUT, 1, places.TRAY, places.MISSING),))
+    assert work.screen.missing == 1
+    for words in ("Stop", "Do not turn anything. Do not close anything.", "Cover every opening that stands uncovered."):
+        assert work.says(words)
+    work.act()
+    assert work.name == "missing"
+    work.screen.on_back()
+    assert work.name == "openings", "the way back leads to the work"
+
+
+def test_seen_to_fall_into_an_open_space(work):
+    work.tap("Log a drop")
+    work.tap("M8 x 45 flange bolt")
+    assert work.says("Into Inlet port 1") and work.says("Into Inlet port 4")
+    assert not work.says("Into Coolant passage in the head"), "its openings are covered"
+    work.tap("Into Inlet port 2")
+    assert work.last == Dropped("", (Move(BOLT, 1, places.TRAY, places.inside("port-2")),))
+    assert work.says("Take out 1 M8 x 45 flange bolt and count it")
+    work.act()
+    assert work.name == "count_pad"
+
+
+def test_two_fell_and_near_what(work):
+    work.tap("Log a drop")
+    work.tap("M8 flange nut")
+    work.types("Near what (may be left empty)", "beside the starter")
+    work.more(1)
+    work.tap("Nobody saw where it went")
+    assert work.last == Dropped("beside the starter", (Move(NUT, 2, places.TRAY, places.MISSING),))
+    assert work.says("2 M8 flange nuts: missing")
+
+
+def test_a_killed_app_comes_back_to_half_a_drop(work):
+    work.tap("Log a drop")
+    work.tap("M8 flange nut")
+    work.types("Near what (may be left empty)", "beside the starter")
+    work.more(1)
+    work.kill_and_start()
+    assert work.fields("Near what (may be left empty)")[0].text == "beside the starter"
+    work.tap("Nobody saw where it went")
+    assert work.last.moves[0].quantity == 2
+
+
+def test_what_is_at_home_can_fall_too_further_down(work):
+    work.tap("Log a drop")
+    while not touch.find_all(work.screen, text="Reading glasses"):
+        work.tap(has=" more")
+    work.tap("Reading glasses")
+    work.tap("Nobody saw where it went")
+    assert work.last.moves == (Move("reading-glasses", 1, places.STORES, places.MISSING),)

@@ -1,0 +1,144 @@
+"""Rags, covers, tools, own things, parts: where each is, and everything that can happen to it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checklists import places
+from checklists.facts import Added, Converted, Counted, Move, Renewed
+from checklists.sheet import Line
+from screens import touch
+from screens.at_work import BOLT, MANIFOLD, AtWork
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> AtWork:
+    return AtWork(tmp_path)
+
+
+def test_groups_come_in_pieces_and_say_where_each_is(work):
+    work.shows("items")
+    assert work.says("9 lines"), "tools"
+    work.tap("Rags, covers, consumables")
+    assert work.says("8 put away")
+    work.tap("Rag")
+    assert work.screen.title == "Rag"
+    work.shows("items", group="parts")
+    work.tap(has="M8 x 45 flange bolt, Inlet manifold")
+    assert work.says("10 fitted to the Inlet manifold")
+
+
+def test_a_rag_into_use_torn_and_put_away(work):
+    work.shows("items", line="rag")
+    work.tap("Take into use")
+    assert work.last == Counted((Move("rag", 1, places.STORES, places.BENCH),))
+    assert work.says("7 put away and 1 on the bench")
+    assert work.screen.out == 1
+    work.tap("Tear in two")
+    assert work.last == Converted(
+        "torn in two",
+        (Line("rag-piece", "Rag piece", "rag", 2, places.STORES),),
+        (Move("rag", 1, places.BENCH, places.CONVERTED), Move("rag-piece", 2, places.ORIGIN, places.BENCH)),
+    )
+    work.tap("Tear in two")
+    assert work.state.places_of("rag-piece") == {places.BENCH: 2, places.STORES: 2}
+    work.shows("items", line="rag-piece")
+    work.tap("Put away")
+    work.tap("Put away")
+    assert work.state.places_of("rag-piece") == {places.STORES: 4}
+
+
+def test_taking_back_the_last_count_of_this_line(work):
+    work.shows("items", line="rag")
+    assert work.screen.take_back.disabled
+    work.tap("Take into use")
+    work.tap("Take back")
+    assert work.state.places_of("rag") == {places.STORES: 8}
+    assert work.says("8 put away")
+
+
+def test_a_tool_over_the_open_engine_and_one_broken(work):
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.shows("items", line="mirror")
+    work.tap("Put into or over the open engine")
+    work.tap("Into Inlet port 2")
+    work.act()
+    assert work.last == Counted((Move("mirror", 1, places.STORES, places.inside("port-2")),))
+    work.tap("Put away")
+    work.tap("It broke")
+    work.more(1)
+    work.act()
+    assert work.last == Converted(
+        "broken",
+        (Line("inspection-mirror-piece", "Inspection mirror piece", "part", 3, places.STORES),),
+        (Move("mirror", 1, places.STORES, places.CONVERTED),
+         Move("inspection-mirror-piece", 3, places.ORIGIN, places.STORES)),
+    )  # fmt: skip
+    assert work.says("none left")
+
+
+def test_a_pack_opened_and_its_contents_counted(work):
+    work.shows("items", line="wipe-pack")
+    work.tap("Open a pack")
+    work.types("What is inside, one of it", "Wipe")
+    work.more(4)
+    work.act()
+    assert work.state.places_of("wipe") == {places.STORES: 5}
+    assert work.state.lines["wipe"].kind == "consumable"
+
+
+def test_bolts_renewed_and_more_added(work):
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.shows("items", line=BOLT)
+    work.tap("Renew")
+    work.more(1)
+    work.types("Why", "thread damaged")
+    work.act()
+    assert isinstance(work.last, Renewed)
+    assert work.last.moves[0] == Move(BOLT, 2, places.TRAY, places.SCRAP)
+    assert work.state.places_of(BOLT) == {places.TRAY: 10, places.SCRAP: 2}
+    work.tap("Add more of it")
+    work.act()
+    assert work.last == Added("", (Move(BOLT, 1, places.ORIGIN, places.TRAY),))
+
+
+def test_scrap_and_nothing_left_to_do_it_with(work):
+    work.shows("items", line="ratchet")
+    work.tap("To scrap")
+    assert work.state.places_of("ratchet") == {places.SCRAP: 1}
+    assert {row for row, key in work.screen.rows.items() if not key.disabled} == {"add"}
+
+
+def test_a_new_line_joins_the_tally_before_it_is_used(work):
+    work.shows("items")
+    work.tap("Add a new line")
+    work.types("Name of one", "Borescope")
+    work.types("How many", "1")
+    work.tap("Tool")
+    work.act()
+    assert work.name == "items"
+    assert work.state.places_of("borescope") == {places.STORES: 1}
+
+
+def test_a_tap_on_a_line_changes_only_words_and_is_quick(work):
+    from time import perf_counter
+
+    work.shows("items", line="rag")
+    before = list(touch.visible(work.screen.body))
+    slowest = 0.0
+    key = work.key("Take into use")
+    for _ in range(3):
+        finger = touch.Finger(*touch.spot_of(key)).down()
+        touch.settle(1)
+        start = perf_counter()
+        finger.up()
+        touch.settle(1)
+        slowest = max(slowest, perf_counter() - start)
+        touch.settle(20)
+    assert list(touch.visible(work.screen.body)) == before
+    assert work.says("5 put away and 3 on the bench")
+    assert slowest < 0.5, "even on a busy machine"

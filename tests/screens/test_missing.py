@@ -1,0 +1,97 @@
+"""What is missing: since when, by whom, where last, where it could be; found again; and the drop log."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from kivy.uix.label import Label
+
+from checklists import builders, places
+from checklists.facts import Found, Missed, Move
+from checklists.times import seconds_after
+from screens import touch
+from screens.at_the_desk import ADA
+from screens.at_work import MANIFOLD, NUT, AtWork
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> AtWork:
+    work = AtWork(tmp_path)
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    return work
+
+
+def test_a_dropped_nut_with_every_space_it_could_be_in(work):
+    work.does(builders.drop(work.state, NUT, 1, "beside port 2", places.TRAY))
+    work.shows("missing")
+    assert work.says("1 M8 flange nut")
+    assert work.says(f"dropped, since 08:00, {ADA.name}")
+    assert work.says("Last in the tray.") and work.says("Near: beside port 2.")
+    could = next(words for words in work.texts() if words.startswith("Could be in: "))
+    assert could.startswith("Could be in: Inlet port 1, Inlet port 2, Inlet port 3, Inlet port 4, Cylinder 1")
+    assert "Coolant" not in could, "its openings were covered"
+
+
+def test_found_again_it_is_struck_in_the_drop_log_with_the_time_it_took(work):
+    work.does(builders.drop(work.state, NUT, 2, "beside port 2", places.TRAY))
+    work.now = seconds_after(work.now, 13 * 60)
+    work.shows("missing")
+    work.tap("Found it")
+    assert not work.screen.act_ready
+    work.types("Where it was found", "under the starter")
+    work.more(1)
+    work.act()
+    assert work.last == Found("under the starter", (Move(NUT, 2, places.MISSING, places.TRAY),))
+    assert work.name == "missing"
+    assert work.says("Nothing is missing")
+    struck = [w.text for w in touch.visible(work.screen) if isinstance(w, Label) and w.strikethrough]
+    assert len(struck) == 1
+    assert struck[0].endswith("2 M8 flange nuts, beside port 2")
+    assert work.says("found under the starter at 08:13 by Ada Berg, after 13 min")
+    work.screen.on_back()
+    assert work.name == "board"
+
+
+def test_one_of_two_found_leaves_one_missing(work):
+    work.does(builders.drop(work.state, NUT, 2, "", places.TRAY))
+    work.shows("missing", line=NUT)
+    work.tap("Found it")
+    work.types("Where it was found", "in a pocket")
+    work.tap("On the bench")
+    work.act()
+    assert work.last == Found("in a pocket", (Move(NUT, 1, places.MISSING, places.BENCH),))
+    assert work.says("1 M8 flange nut")
+    assert work.screen.missing == 1
+
+
+def test_saying_that_something_is_not_where_it_should_be(work):
+    work.shows("missing")
+    work.tap("Say that something is missing")
+    work.tap("M8 flange nut")
+    work.types("What you noticed (may be left empty)", "tray knocked over")
+    work.act()
+    assert work.last == Missed("tray knocked over", (Move(NUT, 1, places.TRAY, places.MISSING),))
+    assert work.name == "missing"
+    assert work.says("missing, since 08:00, Ada Berg")
+
+
+def test_a_killed_app_comes_back_to_half_a_finding(work):
+    work.does(builders.drop(work.state, NUT, 1, "", places.TRAY))
+    work.shows("missing")
+    work.tap("Found it")
+    work.types("Where it was found", "in the bilge")
+    work.kill_and_start()
+    assert work.fields("Where it was found")[0].text == "in the bilge"
+    work.act()
+    assert isinstance(work.last, Found)
+
+
+def test_short_from_the_start_it_could_be_anywhere(kivy_window, tmp_path):
+    work = AtWork(tmp_path)
+    work.does(builders.short_at_start(work.state, "coolant-crossover.bolt-m6", 1, "photos/empty-hole.jpg"))
+    work.shows("missing")
+    assert work.says("short at the start, since 08:00, Ada Berg")
+    assert work.says("Could be in any space: it may have been inside before the start.")

@@ -1,0 +1,152 @@
+"""Sign-off: the values behind it, a person's name touched, and every statement on record only when it may be made."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checklists import builders, places
+from checklists.facts import Cleared, Closed, HandTurned, Refitted, Released, Signed, WorkDone
+from mobileapp.screens.refusal_view import Verdict
+from screens import touch
+from screens.at_the_desk import ADA, JONAS
+from screens.at_work import MANIFOLD, NUT, AtWork
+
+RESIDUAL = "A correct count is not proof of an empty engine."
+CROSSOVER = "coolant-crossover"
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> AtWork:
+    return AtWork(tmp_path)
+
+
+def test_from_the_end_of_the_work_to_the_closed_teardown(work):
+    """One story: work done, cleared, set down, signed with its torque, turned by hand, closed."""
+    work.works_until("work done")
+    work.shows("sign_off", what="work done")
+    assert work.says(RESIDUAL)
+    work.act()
+    assert (work.name, work.last) == ("board", WorkDone(""))
+
+    work.works_until("clear", MANIFOLD)
+    head = work.desk.work.head
+    work.shows("sign_off", what="clear", closure=MANIFOLD)
+    for words in ("4 of 4 openings looked into and clear", "Inlet port 2 at the head: looked into at 08:",
+                  "Second count at 08:", f"by {JONAS.name}: agreed.", RESIDUAL, "Next: Set the Inlet manifold down"):
+        assert work.says(words), words
+    work.act()
+    assert not isinstance(work.last, Cleared), "nobody had touched a name"
+    work.tap(JONAS.name)
+    work.act()
+    assert isinstance(work.last, Cleared)
+    assert (work.last.closure, work.last.head, work.entries[-1].who) == (MANIFOLD, head, JONAS.name)
+    assert work.last.statement == builders.clearance_statement(work.state, MANIFOLD)
+
+    work.shows("sign_off", what="set down", closure=MANIFOLD)
+    assert work.says("Cleared to refit at 08:")
+    work.act()
+    assert work.last == Refitted(MANIFOLD)
+
+    work.works_until("sign", MANIFOLD)
+    work.shows("sign_off", what="sign", closure=MANIFOLD)
+    assert work.says("10 of 10 M8 x 45 flange bolts home")
+    assert work.says("Sheet: 24 N.m") and work.says("The maker's figure wins.")
+    work.tap(ADA.name)
+    work.act()
+    assert not isinstance(work.last, Signed), "the torque was not said"
+    work.types("Torque used", "26 N.m")
+    work.act()
+    assert isinstance(work.last, Signed)
+    assert (work.last.torque, work.entries[-1].who) == ("26 N.m", ADA.name)
+
+    work.works_until("turn by hand")
+    work.shows("sign_off", what="turn by hand")
+    work.tap(ADA.name)
+    work.act()
+    assert not isinstance(work.last, HandTurned), "it was not said what was felt"
+    work.tap("Two turns, free all the way")
+    work.act()
+    assert work.last == HandTurned("Two turns, free all the way")
+
+    work.works_until("close")
+    work.shows("sign_off", what="close")
+    assert work.says("2 of 2 opened closures signed") and work.says(RESIDUAL)
+    work.tap(ADA.name)
+    work.act()
+    assert isinstance(work.last, Closed)
+    assert work.state.ended == "closed"
+
+
+def test_while_a_reason_stands_the_screen_is_the_refusal(work):
+    work.works_until("lift", MANIFOLD)
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.shows("sign_off", what="clear", closure=MANIFOLD)
+    assert touch.find(work.screen, cls=Verdict).what == "Not cleared: Inlet manifold"
+    assert not work.screen.act_text
+    work.shows("sign_off", what="sign", closure=MANIFOLD)
+    assert touch.find(work.screen, cls=Verdict).what == "Not signed: Inlet manifold"
+    work.shows("sign_off", what="close")
+    assert touch.find(work.screen, cls=Verdict).what == "Not closed: this teardown"
+    before = len(work.entries)
+    work.screen.dispatch("on_act")
+    assert len(work.entries) == before
+
+
+def test_alone_the_second_look_is_named_a_re_inspection(kivy_window, tmp_path):
+    work = AtWork(tmp_path, people=(ADA,))
+    work.works_until("clear", MANIFOLD)
+    work.shows("sign_off", what="clear", closure=MANIFOLD)
+    assert work.says("Re-inspection by the same person, after a pause, at 08:1")
+
+
+def test_resistance_felt_is_no_statement_but_a_find(work):
+    work.works_until("turn by hand")
+    work.shows("sign_off", what="turn by hand")
+    work.tap("It stopped, dragged or knocked")
+    work.types("In your own words (may be left empty)", "Knock at 3 o'clock")
+    assert work.screen.act_text == "Stop. Log it as a find"
+    work.act()
+    assert not any(isinstance(entry.fact, HandTurned) for entry in work.entries)
+    assert work.name == "find"
+    assert work.fields("What it seems to be")[0].text == "Knock at 3 o'clock"
+
+
+def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
+    work.works_until("work done")
+    work.does(builders.drop(work.state, NUT, 1, "", places.TRAY))
+    work.shows("missing")
+    work.tap("It will not be found")
+    assert work.says("1 M8 flange nut, dropped since 08:0")
+    work.types("Why it is released though it is not clear", "The boat must leave the lock")
+    work.act()
+    assert work.screen.act_text == "The last step", "the search is still to be said"
+    work.types("What was searched: where, how, by whom", "Ports, tray, bilge, twice, torch and magnet")
+    work.tap(ADA.name)
+    before = len(work.entries)
+    work.act()
+    assert len(work.entries) == before, "the first step records nothing"
+    assert work.says("This is not a closure.") and work.says("may break the engine at the first turn")
+    work.act()
+    assert len(work.entries) == before, "nobody agreed yet"
+    work.kill_and_start()
+    assert work.says("The boat must leave the lock"), "the second step survives a killed app"
+    work.tap("I know that this is not a closure")
+    work.act()
+    assert work.last == Released(
+        "The boat must leave the lock", "Ports, tray, bilge, twice, torch and magnet", work.last.head)  # fmt: skip
+    assert work.state.ended == "released, not clear"
+
+
+def test_half_a_signature_survives_a_killed_app(work):
+    work.works_until("sign", CROSSOVER)
+    work.shows("sign_off", what="sign", closure=CROSSOVER)
+    work.tap("I used 10 N.m")
+    work.tap(JONAS.name)
+    work.kill_and_start()
+    assert work.fields("Torque used")[0].text == "10 N.m"
+    work.act()
+    assert isinstance(work.last, Signed)
+    assert (work.last.torque, work.entries[-1].who) == ("10 N.m", JONAS.name)
