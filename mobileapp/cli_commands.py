@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 import tempfile
 from collections.abc import Iterable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -43,7 +44,7 @@ def demo(folder: Path, *, window: bool) -> int:
     """Play the workboat story into `folder`, then show it."""
     from mobileapp.demo import run_demo
 
-    return run_demo(folder, window=window, tell=print)
+    return run_demo(folder, window=window, tell=partial(print, flush=True))
 
 
 def rehearse(stories: Iterable[str], journal: Path | None) -> int:
