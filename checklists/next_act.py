@@ -126,6 +126,9 @@ def _opening_up(t: Teardown) -> Iterator[Act]:
 def _take_off(t: Teardown, closure: str) -> Iterator[Act]:
     if not t.ways.openings_of[closure]:
         yield Act("grow", f"Add the openings under the {t.closures[closure].name}", closure=closure)
+    for above in t.sheet.closures:
+        if closure in above.lies_over and t.closure_states[above.id].stage in IN_PLACE:
+            yield from _take_off(t, above.id)
     yield from _count_out(t, closure, "fastener")
     for reason in gate.why_not_lift(t, closure):
         if reason.line:
@@ -296,6 +299,9 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
                 target=home,
                 quantity=min(due, t.quantity(line, place)),
             )
+    for reason in gate.why_not(t, closure):
+        if reason.code == "find open":
+            yield Act("remove find", f"Take out the find: {t.finds[reason.find].logged.what}", find=reason.find)
     yield _sign(t, closure)
 
 
