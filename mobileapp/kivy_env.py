@@ -35,10 +35,11 @@ def has_display() -> bool:
     return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
 
 
-def prepare(offscreen: bool = False) -> bool:
+def prepare(offscreen: bool = False, smooth: bool = False, size: tuple[int, int] = OFFSCREEN_SIZE) -> bool:
     """Set the environment and Kivy's configuration; answers whether Kivy will draw offscreen.
 
-    Offscreen is used when asked for, when there is no display, or when SDL_VIDEODRIVER already says so.
+    Offscreen is used when asked for, when there is no display, or when SDL_VIDEODRIVER already says so. There,
+    `size` is the largest that can be drawn, and `smooth` edges cost software rendering twice to four times the time.
     """
     if _prepared:
         return _prepared[0]
@@ -50,7 +51,9 @@ def prepare(offscreen: bool = False) -> bool:
     if unseen:
         _keep_out_of_home()
     logging.getLogger("kivy").addFilter(_worth_telling)
-    _configure(unseen)
+    _configure()
+    if unseen:
+        _configure_offscreen(smooth, size)
     _prepared.append(unseen)
     return unseen
 
@@ -68,14 +71,18 @@ def _worth_telling(record: logging.LogRecord) -> bool:
     return not any(helper in str(record.msg) for helper in _OPTIONAL)
 
 
-def _configure(unseen: bool) -> None:
+def _configure() -> None:
     from kivy.config import Config
 
     Config.set("kivy", "exit_on_escape", "0")  # the phone's back key goes to the screens
     Config.set("input", "mouse", "mouse,disable_multitouch")
-    if unseen:
-        Config.remove_option("input", "%(name)s")  # no input devices to probe
-        Config.set("graphics", "maxfps", "0")  # no waiting for a screen that is not there
-        Config.set("graphics", "multisamples", "4")
-        Config.set("graphics", "width", str(OFFSCREEN_SIZE[0]))
-        Config.set("graphics", "height", str(OFFSCREEN_SIZE[1]))
+
+
+def _configure_offscreen(smooth: bool, size: tuple[int, int]) -> None:
+    from kivy.config import Config
+
+    Config.remove_option("input", "%(name)s")  # no input devices to probe
+    Config.set("graphics", "maxfps", "0")  # no waiting for a screen that is not there
+    Config.set("graphics", "multisamples", "4" if smooth else "0")
+    Config.set("graphics", "width", str(size[0]))
+    Config.set("graphics", "height", str(size[1]))

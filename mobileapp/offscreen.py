@@ -4,7 +4,8 @@
     offscreen.render(lambda: BoardScreen(...), Path("board.png"), density=2.625, font_scale=1.5)
 
 The window is opened once, at kivy_env.OFFSCREEN_SIZE; SDL's offscreen surface cannot grow after that, so a larger
-size is refused. Density and font scale can change at any time, for widgets made afterwards: hence a factory.
+size is refused. The first `render` of a process opens it with smooth edges, unless it was prepared otherwise before.
+Density and font scale can change at any time, for widgets made afterwards: hence a factory.
 Kivy measures mm by the window's dots per inch and sp by its density; on a phone both say the same, so both are set.
 """
 
@@ -27,9 +28,12 @@ class TooLarge(ValueError):
     """The size asked for does not fit the window that was opened."""
 
 
-def open_window() -> Any:
-    """The offscreen window, dressed in our colours and fonts; the same one every time."""
-    if not kivy_env.prepare(offscreen=True):
+def open_window(smooth: bool = False) -> Any:
+    """The offscreen window, dressed in our colours and fonts; the same one every time.
+
+    Whoever opens it first says whether edges are drawn smooth, which costs time.
+    """
+    if not kivy_env.prepare(offscreen=True, smooth=smooth):
         raise RuntimeError("Kivy was set up for a display already; drawing offscreen needs its own process.")
     from kivy.base import EventLoop
     from kivy.core.window import Window
@@ -98,6 +102,7 @@ def render(
     font_scale: float = 1.0,
 ) -> Path:
     """Draw what `factory` makes into a PNG file at `path`; call it as often as you like."""
+    open_window(smooth=True)
     resize(size, density, font_scale)
     with shown(factory):
         path.parent.mkdir(parents=True, exist_ok=True)

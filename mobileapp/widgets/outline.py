@@ -32,6 +32,14 @@ def notched(x: float, y: float, width: float, height: float, cut: float, notch: 
     ]
 
 
+def lip(x: float, y: float, width: float, thick: float, cut: float) -> list[Points]:
+    """The band along the bottom of a tag, as convex pieces: along the cut corner and along the edge."""
+    start, right = x + cut, x + width
+    edge = [(start, y), (right, y), (right, y + thick), (start, y + thick)]
+    corner = [(x, y + cut), (start, y), (start, y + thick), (x, y + cut + thick)]
+    return [edge, corner] if cut else [edge]
+
+
 def fan(points: Points) -> tuple[list[float], list[int]]:
     """Vertices and indices of a Kivy Mesh in mode triangle_fan."""
     vertices = [number for x, y in points for number in (x, y, 0.0, 0.0)]

@@ -92,9 +92,10 @@ class Faced(BoxLayout):
         if not self.raised:
             self._fill(tone.face, self._shape())
             return
-        self._fill(tone.lip, self._shape())
-        self._fill(look.GROUND, self._shape(low=mm(_LIP_MM)))
         self._fill(tone.face, self._shape(low=mm(_LIP_MM + _SLIT_MM)))
+        left, cut = (self.x + self.notch[0], 0) if self.notch[0] else (self.x, mm(_CUT_MM))
+        for piece in outline.lip(left, self.y, self.right - left, mm(_LIP_MM), cut):
+            self._fill(tone.lip, piece)
 
     def _draw_pressed(self) -> None:
         tone = look.TONES[self.tone]
