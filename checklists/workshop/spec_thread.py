@@ -1,0 +1,174 @@
+"""The thread and length part of a specification string: "M8x1.25x30", "1/4-28 x 1", "#10-24 x 1/2", "5/16 UNC"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from fractions import Fraction
+
+from checklists.workshop.fasteners import Tables, Thread
+from checklists.workshop.units import INCH, NUMBER, decimal_text, read_number
+
+INCH_DECIMAL = Decimal("25.4")
+_NUM = r"\d+(?:\.\d+)?"
+_METRIC = re.compile(
+    rf"(?<![a-z\d])m ?(?P<size>{_NUM})"
+    r"(?: ?- ?(?P<dashed>0\.\d+|[12](?:\.\d+)?)(?![\d.]))?"
+    rf"(?: ?x ?(?P<first>{_NUM}))?(?: ?x ?(?P<second>{_NUM}))?(?: ?(?P<unit>mm|in\b|\"))?"
+)
+_INCH = re.compile(
+    r"(?:(?:#|\bno\.?|\bnr\.?) ?(?P<number>\d+)|(?<![\d/.])(?P<part>\d+/\d+)|(?<![\d/.x])(?P<point>0?\.\d+)"
+    r"|(?<![\d/.x])(?P<ten>10)(?=-(?:24|32)))"
+    r"(?: ?(?:\"|in\b|inch\b))?"
+    r"(?: ?- ?(?P<per>\d+)(?![\d/]))?(?: ?(?P<series>unc|unf|unef)\b)?"
+    rf"(?: ?x ?(?P<length>{NUMBER})(?! ?-? ?\d*/)(?: ?(?P<unit>mm|\"|in\b|inch\b))?)?"
+)
+#: A length after the words: "M8 stud x 60".
+_LATE_LENGTH = re.compile(rf"\bx ?(?P<length>{NUMBER})(?: ?(?P<unit>mm|\"|in\b|inch\b))?")
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a string asks for: size, pitch (mm, or threads per inch), series, and length in mm, 0 where not said."""
+
+    system: str
+    size: str
+    pitch: Decimal = Decimal(0)
+    series: str = ""
+    length: Decimal = Decimal(0)
+    length_text: str = ""
+
+    def size_faults(self, tables: Tables) -> tuple[str, ...]:
+        """Why no table holds this size, with the nearest that one does."""
+        if tables.threads_of(self.size):
+            return ()
+        sizes = {t.size: float(t.diameter) for t in tables.threads if t.system == self.system}
+        wanted = _diameter(self.size)
+        near = sorted(sizes, key=lambda size: abs(sizes[size] - wanted))[:2]
+        held = list(sizes)
+        return (
+            f"{self.size} is not in the tables ({held[0]} to {held[-1]}); did you mean {' or '.join(near)}?",
+        )
+
+
+def asked_thread(text: str) -> tuple[Asked | None, str]:
+    """What a tidied string asks for, and the rest of the string."""
+    found = _METRIC.search(text)
+    asked = _metric(found) if found else None
+    if not found:
+        found = _INCH.search(text)
+        asked = _inch(found) if found else None
+    if not found or not asked:
+        return None, text
+    rest = f"{text[: found.start()]} {text[found.end() :]}"
+    late = None if asked.length_text else _LATE_LENGTH.search(rest)
+    if late:
+        asked = replace(asked, length=_millimetres(late, asked.system), length_text=late["length"])
+        rest = f"{rest[: late.start()]} {rest[late.end() :]}"
+    return asked, rest
+
+
+def _metric(found: re.Match[str]) -> Asked:
+    size = f"M{Decimal(found['size']).normalize():f}"
+    first, second = found["first"], found["second"]
+    pitch, length = found["dashed"] or "", second or first or ""
+    if not pitch and first and (second or 0 < Decimal(first) < 3):  # M8x1 is a pitch: no bolt is 1 mm long
+        pitch, length = first, second or ""
+    factor = INCH_DECIMAL if found["unit"] in ("in", '"') else Decimal(1)
+    return Asked("metric", size, Decimal(pitch or 0), "", Decimal(length or 0) * factor, length)
+
+
+def _inch(found: re.Match[str]) -> Asked:
+    if found["number"] or found["ten"]:
+        size = f"No.{int(found['number'] or found['ten'])}"
+    else:
+        size = _fraction_name(found["part"] or found["point"])
+    per, series = Decimal(found["per"] or 0), (found["series"] or "").upper()
+    return Asked("inch", size, per, series, _millimetres(found, "inch"), found["length"] or "")
+
+
+def _millimetres(found: re.Match[str], system: str) -> Decimal:
+    """A length in mm: in inches where that is written, or where the thread is one and nothing is written."""
+    length = read_number(found["length"])[0] if found["length"] else Fraction(0)
+    inches = found["unit"] != "mm" if system == "inch" else found["unit"] in ("in", "inch", '"')
+    return Decimal(f"{Decimal(decimal_text(length * (INCH if inches else 1), 6)).normalize():f}")
+
+
+def _fraction_name(text: str) -> str:
+    """A size as the tables write it: "0.25" is 1/4, "4/16" is 1/4; what is no such fraction stays."""
+    over, _, under = text.partition("/")
+    if under and not int(under):
+        return text
+    value = (
+        Fraction(int(over), int(under)) if under else Fraction("0" + text if text.startswith(".") else text)
+    )
+    return f"{value.numerator}/{value.denominator}" if value.denominator in (2, 4, 8, 16) else text
+
+
+def _diameter(size: str) -> float:
+    """A size's diameter in mm, for finding the nearest."""
+    if size.startswith("M"):
+        return float(size[1:])
+    if size.startswith("No."):
+        return (0.06 + 0.013 * int(size[3:])) * 25.4
+    over, _, under = size.partition("/")
+    return float(over) / (float(under or 1) or 1) * 25.4
+
+
+def thread_for(
+    asked: Asked, tables: Tables, words: frozenset[str]
+) -> tuple[Thread | None, tuple[str, ...], tuple[str, ...]]:
+    """The thread that is asked for, what was assumed, and what is wrong with it."""
+    threads = tables.threads_of(asked.size)
+    if asked.pitch:
+        return _by_pitch(asked, threads)
+    series = _series(asked, words)
+    fitting = [t for t in threads if t.series == series] if series else list(threads)
+    if len(fitting) == 1:
+        return fitting[0], (), ()
+    if series and not fitting:
+        return None, (), (f"{asked.size} has no {series} thread in the tables: {_names(threads)}.",)
+    if series or asked.system == "inch":
+        return None, (f"The thread is not settled: {_names(fitting)}.",), ()
+    return threads[0], (), ()  # a metric size with no pitch said is coarse, by ISO 261 and by custom
+
+
+def _by_pitch(
+    asked: Asked, threads: Iterable[Thread]
+) -> tuple[Thread | None, tuple[str, ...], tuple[str, ...]]:
+    held = tuple(threads)
+    for thread in held:
+        if asked.pitch == (thread.per_inch or thread.pitch):
+            if asked.series and thread.series != asked.series:
+                return (
+                    thread,
+                    (),
+                    (f"{thread.name} is {thread.series}, not {asked.series}; check which it is.",),
+                )
+            return thread, (), ()
+    wanted = f"{asked.size}-{asked.pitch}" if asked.system == "inch" else f"{asked.size}x{asked.pitch}"
+    return None, (), (f"{wanted} is not in the tables; did you mean {_names(held)}?",)
+
+
+def _series(asked: Asked, words: frozenset[str]) -> str:
+    coarse, fine = ("UNC", "UNF") if asked.system == "inch" else ("coarse", "fine")
+    if "coarse" in words:
+        return coarse
+    return fine if "fine" in words else asked.series
+
+
+def _names(threads: Iterable[Thread]) -> str:
+    return " or ".join(thread.name for thread in threads)
+
+
+def length_faults(asked: Asked, kind: str) -> tuple[str, ...]:
+    """Why a length cannot be right: a length of nothing, or one that a washer or nut does not have."""
+    if asked.length and kind in ("washer", "hex nut"):
+        return (f"A {kind} has no length; {asked.length_text} is not understood.",)
+    if asked.length_text and not asked.length:
+        return (f"A length of {asked.length_text} is nothing; write it like M8x25.",)
+    if asked.length > 1000:
+        return (f"A length of {asked.length:f} mm is not a fastener's; check the unit.",)
+    return ()

@@ -1,0 +1,138 @@
+"""The words of specification strings, and how a typed string is made plain before it is read."""
+
+from __future__ import annotations
+
+import re
+
+from checklists.workshop.units import plain_fractions
+
+#: Word or phrase -> the kind it says, or a mark ("flange", "thin", "uss", "coarse", "fine").
+KINDS = {
+    "bolt": "hex bolt", "bolts": "hex bolt", "screw": "hex bolt", "screws": "hex bolt", "setscrew": "hex bolt",
+    "hex bolt": "hex bolt", "cap screw": "hex bolt", "hex cap screw": "hex bolt", "capscrew": "hex bolt",
+    "nut": "hex nut", "nuts": "hex nut", "hex nut": "hex nut",
+    "washer": "washer", "washers": "washer",
+    "stud": "stud", "studs": "stud", "studding": "stud", "threaded rod": "stud", "stud bolt": "stud",
+    "socket head cap screw": "socket head", "socket cap screw": "socket head", "socket head": "socket head",
+    "socket screw": "socket head", "socket": "socket head", "shcs": "socket head", "cap head": "socket head",
+    "flange": "flange", "flanged": "flange", "thin": "thin", "jam": "thin", "half nut": "thin",
+    "uss": "uss", "sae": "sae", "coarse": "coarse", "fine": "fine", "unc": "coarse", "unf": "fine",
+}  # fmt: skip
+
+#: Words that say nothing about shape or strength.
+NEUTRAL = frozenset(
+    [
+        "hex",
+        "hexagon",
+        "hexagonal",
+        "head",
+        "cap",
+        "cover",
+        "steel",
+        "stainless",
+        "zinc",
+        "plated",
+        "zp",
+        "bzp",
+        "black",
+        "plain",
+        "flat",
+        "full",
+        "fully",
+        "part",
+        "partly",
+        "partially",
+        "threaded",
+        "thread",
+        "long",
+        "short",
+        "new",
+        "old",
+        "inch",
+        "in",
+        "mm",
+        "and",
+        "with",
+        "of",
+        "the",
+        "x",
+        "rh",
+        "right",
+        "hand",
+        "form",
+        "a",
+        "b",
+        "type",
+        "style",
+        "rocker",
+        "manifold",
+        "sump",
+        "pump",
+        "flywheel",
+        "main",
+        "rod",
+        "cylinder",
+    ]
+)
+
+#: Shapes that the tables do not hold.
+OTHER_SHAPES = frozenset(
+    [
+        "countersunk",
+        "csk",
+        "button",
+        "dome",
+        "domed",
+        "pan",
+        "cheese",
+        "grub",
+        "set",
+        "spring",
+        "lock",
+        "locking",
+        "nyloc",
+        "sealing",
+        "copper",
+        "crush",
+        "bonded",
+        "fender",
+        "penny",
+        "wing",
+        "square",
+        "coach",
+        "eye",
+        "banjo",
+        "shoulder",
+        "acorn",
+        "castle",
+        "slotted",
+        "star",
+        "shakeproof",
+        "tab",
+    ]
+)
+
+#: Standards that say a kind.
+STANDARDS = {
+    **dict.fromkeys(("ISO 4014", "ISO 4017", "DIN 931", "DIN 933", "ASME B18.2.1"), "hex bolt"),
+    **dict.fromkeys(("ISO 4032", "ISO 4035", "DIN 934", "DIN 439", "ASME B18.2.2"), "hex nut"),
+    **dict.fromkeys(("ISO 7089", "DIN 125", "ASME B18.21.1"), "washer"),
+    **dict.fromkeys(("ISO 4762", "DIN 912", "ASME B18.3"), "socket head"),
+    **dict.fromkeys(("DIN 975", "DIN 976"), "stud"),
+}
+
+_LIKE = str.maketrans(
+    {
+        "х": "x", "Х": "x", "×": "x", "✕": "x", "✖": "x", "⨯": "x", "*": "x",
+        "М": "m", "м": "m", "С": "c", "с": "c",
+        "“": '"', "”": '"', "″": '"', "„": '"', "’": "'",
+        "–": "-", "—": "-", "‐": "-", "‑": "-", "−": "-",
+    }
+)  # fmt: skip
+
+
+def tidy(text: str) -> str:
+    """The string in plain small letters: one kind of x, dash and quote, decimal points, fractions spelt out."""
+    plain = plain_fractions(text.translate(_LIKE)).translate(_LIKE).casefold().replace("''", '"')
+    plain = re.sub(r"(?<=\d),(?=\d)", ".", plain)
+    return " ".join(plain.split())

@@ -1,0 +1,136 @@
+"""Specification strings as people write them, and what is said about those that are not understood."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from checklists.workshop.fastener_spec import Spec, SpecReading, read_spec
+from mobileapp.tables import fastener_tables
+
+TABLES = fastener_tables()
+
+
+def read(text: str) -> Spec:
+    reading = read_spec(text, TABLES)
+    assert reading.spec, reading
+    assert reading.understood, reading
+    return reading.spec
+
+
+def faults(text: str) -> tuple[str, ...]:
+    return read_spec(text, TABLES).faults
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "thread", "length", "strength"),
+    [
+        ("M8x25 8.8", "hex bolt", "M8x1.25", "25", "8.8"),
+        ("M 8 x 25", "hex bolt", "M8x1.25", "25", ""),
+        ("m8*25mm 8.8 zinc", "hex bolt", "M8x1.25", "25", "8.8"),
+        ("M8x1.25x30 12.9 socket", "socket head", "M8x1.25", "30", "12.9"),
+        ("M8×1,25×30", "hex bolt", "M8x1.25", "30", ""),
+        ("М8х25 8,8", "hex bolt", "M8x1.25", "25", "8.8"),  # typed with Cyrillic М and х
+        ("M8x1x25", "hex bolt", "M8x1", "25", ""),
+        ("M8-1.25 x 30", "hex bolt", "M8x1.25", "30", ""),
+        ("M10 fine bolt x 40", "hex bolt", None, "40", ""),
+        ("ISO 4014 - M12x80 - 8.8", "hex bolt", "M12x1.75", "80", "8.8"),
+        ("DIN 933 M10x30 A2-70", "hex bolt", "M10x1.5", "30", "A2-70"),
+        ("ISO4762 M6x20-12.9", "socket head", "M6x1", "20", "12.9"),
+        ("M16x55-10.9", "hex bolt", "M16x2", "55", "10.9"),
+        ("M8 stud x 60", "stud", "M8x1.25", "60", ""),
+        ("M10 nut class 8", "hex nut", "M10x1.5", "0", "8"),
+        ("M6 washer", "washer", "M6x1", "0", ""),
+        ("1/4-28 x 1 gr 5", "hex bolt", "1/4-28", "25.4", "gr 5"),
+        ('1/4" UNC x 1½" gr. 8', "hex bolt", "1/4-20", "38.1", "gr 8"),
+        ("1/4-28 UNF x 1-1/4 grade 5", "hex bolt", "1/4-28", "31.75", "gr 5"),
+        ("1/4-28 x 25 mm", "hex bolt", "1/4-28", "25", ""),
+        (".25-20 x .75", "hex bolt", "1/4-20", "19.05", ""),
+        ("5/16 UNC nut", "hex nut", "5/16-18", "0", ""),
+        ("7/16 fine nut", "hex nut", "7/16-20", "0", ""),
+        ("#10-24 x 1/2", "hex bolt", "No.10-24", "12.7", ""),
+        ("No. 10-32 x 1/2 socket head cap screw", "socket head", "No.10-32", "12.7", ""),
+        ("10-32 x 1/2", "hex bolt", "No.10-32", "12.7", ""),
+        ("1/4 washer USS", "washer", None, "0", ""),
+        ("M6 x 30 cover bolt", "hex bolt", "M6x1", "30", ""),
+    ],
+)
+def test_specifications_as_people_write_them(
+    typed: str, kind: str, thread: str | None, length: str, strength: str
+):
+    spec = read(typed)
+    assert (spec.kind, spec.thread and spec.thread.name, spec.length, spec.strength) == (
+        kind, thread, Decimal(length), strength,
+    )  # fmt: skip
+    assert spec.text == typed
+
+
+def test_flanges_thin_nuts_and_wide_washers_are_marked():
+    assert read("M8 flange nut").flange
+    assert read("M6 x 25 flange bolt").flange
+    assert read("M10 jam nut").thin
+    assert read("M10 nut ISO 4035").thin
+    assert read("1/4 washer USS").wide
+
+
+@pytest.mark.parametrize(
+    ("typed", "answer"),
+    [
+        ("M9x20", "M9 is not in the tables (M3 to M20); did you mean M8 or M10?"),
+        ("M8x1.1x30", "M8x1.1 is not in the tables; did you mean M8x1.25 or M8x1?"),
+        ("1/4-24 x 1", "1/4-24 is not in the tables; did you mean 1/4-20 or 1/4-28?"),
+        ("1/3-20 x 1", "1/3 is not in the tables (No.10 to 3/4); did you mean 5/16 or 3/8?"),
+        ("#8-32 x 1/2", "No.8 is not in the tables (No.10 to 3/4); did you mean No.10 or 1/4?"),
+        ("M8x25 8.9", "'8.9' is no class or grade known here; did you mean '8.8'?"),
+        ("M8x25 gr 5", "'gr 5' is an inch grade; a metric bolt has a class such as 8.8."),
+        ("1/4-20 x 1 8.8", "'8.8' is a metric class; an inch bolt has a grade such as gr 5."),
+        ("M8 wsher", "'wsher' is not understood; did you mean 'washer'?"),
+        ("M8x25 banana", "'banana' is not understood."),
+        ("M8 25", "'25' is not understood; a length is written after x, like M8x25."),
+        ("M8 nut x 20", "A hex nut has no length; 20 is not understood."),
+        ("M8x0 bolt", "A length of 0 is nothing; write it like M8x25."),
+        ("5/16-24 UNC bolt", "5/16-24 is UNF, not UNC; check which it is."),
+        (
+            "Hose clip 25 mm",
+            "'Hose clip 25 mm' has no thread size that is known here; "
+            "write it like M8x25 8.8, 1/4-28 x 1 gr 5 or M6 washer.",
+        ),
+    ],
+)
+def test_what_is_not_understood_is_said_with_a_near_miss(typed: str, answer: str):
+    assert faults(typed) == (answer,)
+
+
+def test_what_was_understood_is_kept_beside_the_fault():
+    reading = read_spec("M8x25 8.9", TABLES)
+    assert not reading.understood
+    assert reading.spec
+    assert (reading.spec.size, reading.spec.length) == ("M8", 25)
+
+
+def test_what_is_assumed_is_said():
+    assert read_spec("M8x25", TABLES).notes == ("Taken for a hex bolt.",)
+    assert read_spec("1/4 x 1 bolt", TABLES).notes == ("The thread is not settled: 1/4-20 or 1/4-28.",)
+    assert read_spec("M8 bolt", TABLES).notes == ("The length is not said.",)
+    assert read_spec("M8", TABLES).notes == ("Say what it is: bolt, socket screw, nut, washer or stud.",)
+    assert read_spec("M6 sealing washer", TABLES).notes == (
+        "The tables do not hold this shape (sealing): measure it.",
+    )  # fmt: skip
+
+
+@given(st.text(max_size=200) | st.text(alphabet='Mm8x125./-#" unfgr×х½,', max_size=30))
+def test_anything_typed_gets_a_record_or_a_sentence(text: str):
+    reading = read_spec(text, TABLES)
+    assert isinstance(reading, SpecReading)
+    assert reading.spec or reading.faults
+    assert all(fault[-1] in ".?" for fault in reading.faults)
+
+
+@given(
+    st.sampled_from(TABLES.threads), st.integers(5, 200), st.sampled_from(["hex bolt", "socket head", "stud"])
+)
+def test_a_thread_written_out_is_read_back(thread, length: int, kind: str):
+    unit = " mm" if thread.per_inch else ""
+    spec = read(f"{thread.name} x {length}{unit} {kind}")
+    assert (spec.thread, spec.length, spec.kind) == (thread, length, kind)
