@@ -99,8 +99,9 @@ def _look(t: Teardown, opening: str) -> tuple[str, str, str] | None:
     if opening not in t.looks:
         return "not looked into", f"Nobody has looked into {name} since it was opened.", act
     look, mark = t.looks[opening]
-    touched = [t.touched[space] for space in t.ways.from_opening[opening] if space in t.touched]
-    newer = max((moved for moved in touched if moved.n > mark.n), default=None)
+    # What moved in another port does not date a look into this one, though both lead on to the same space.
+    moved = t.touched.get(t.openings[opening].space)
+    newer = moved if moved and moved.n > mark.n else None
     if not look.clear:
         return "not clear", f"{name}: seen inside: {look.seen}.", "Take it out as a find, then look again."
     if newer:

@@ -12,7 +12,7 @@ _SPELT = str.maketrans({"ß": "ss", "æ": "ae", "ø": "o", "ł": "l", "đ": "d",
 
 def slug(name: str, otherwise: str = "item") -> str:
     """The id a name makes: "Inlet port 2" -> "inlet-port-2". `otherwise` where a name has no letter to use."""
-    plain = unicodedata.normalize("NFKD", name.lower().translate(_SPELT))
+    plain = unicodedata.normalize("NFKD", name).lower().translate(_SPELT)
     letters = "".join(c if c.isascii() and c.isalnum() else " " for c in plain if not unicodedata.combining(c))
     return "-".join(letters.split())[:_LONGEST].strip("-") or otherwise
 
