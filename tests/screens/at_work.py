@@ -5,6 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from screens import touch
+from screens.at_the_desk import ADA, JONAS, Hands, Phone
+
 from checklists import builders
 from checklists.facts import Entry, Fact, Person
 from checklists.next_act import Act, next_act
@@ -13,8 +16,7 @@ from checklists.state import Teardown
 from mobileapp.screens.form_parts import Stepper
 from mobileapp.service import TeardownService, start_teardown
 from mobileapp.widgets.field import Field
-from screens import touch
-from screens.at_the_desk import ADA, JONAS, Hands, Phone
+from mobileapp.widgets.row import ChoiceRow
 
 MANIFOLD = "inlet-manifold"
 BOLT, NUT = "inlet-manifold.bolt-m8", "inlet-manifold.nut-m8"
@@ -69,9 +71,14 @@ class AtWork(Phone):
         entry = fields[nth].entry
         assert entry.focus
         entry.select_all()
+        entry.delete_selection()
         entry.insert_text(text)
         entry.focus = False
         touch.settle(2)
+
+    def chooses(self, words: str, nth: int = 0) -> None:
+        """Tap the (nth) choice of these words."""
+        touch.tap(touch.find_all(self.screen, text=words, cls=ChoiceRow)[nth])
 
     def more(self, times: int) -> None:
         """Tap the plus key of the one stepper there is."""

@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
+from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
 
 from checklists import places
 from checklists.facts import Dropped, Move
-from screens import touch
-from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
 
 
 @pytest.fixture
@@ -42,7 +42,8 @@ def test_two_taps_and_the_nut_is_missing(work):
 def test_seen_to_fall_into_an_open_space(work):
     work.tap("Log a drop")
     work.tap("M8 x 45 flange bolt")
-    assert work.says("Into Inlet port 1") and work.says("Into Inlet port 4")
+    assert work.says("Into Inlet port 1")
+    assert work.says("Into Inlet port 4")
     assert not work.says("Into Coolant passage in the head"), "its openings are covered"
     work.tap("Into Inlet port 2")
     assert work.last == Dropped("", (Move(BOLT, 1, places.TRAY, places.inside("port-2")),))

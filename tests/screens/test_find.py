@@ -6,9 +6,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens.at_work import MANIFOLD, AtWork
 
 from checklists.facts import FindLogged, FindRemoved
-from screens.at_work import MANIFOLD, AtWork
 
 
 @pytest.fixture
@@ -46,7 +46,8 @@ def test_a_washer_in_port_three_is_logged_and_settled(work):
     assert work.last == FindRemoved(logged.find, "magnet", str(work.folder / "after.png"), "labelled bag")
     assert work.says("Old washer, rusty: settled")
     work.tap("Old washer, rusty: settled")
-    assert work.says("How: magnet.") and work.says("Kept: labelled bag.")
+    assert work.says("How: magnet.")
+    assert work.says("Kept: labelled bag.")
 
 
 def test_an_extra_bolt_lies_outside(work):

@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
+from screens.at_work import BOLT, MANIFOLD, AtWork
 
 from checklists import places
 from checklists.facts import Added, Converted, Counted, Move, Renewed
 from checklists.sheet import Line
-from screens import touch
-from screens.at_work import BOLT, MANIFOLD, AtWork
 
 
 @pytest.fixture

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 from kivy.uix.label import Label
+from screens import touch
+from screens.at_the_desk import ADA
+from screens.at_work import MANIFOLD, NUT, AtWork
 
 from checklists import builders, places
 from checklists.facts import Found, Missed, Move
 from checklists.times import seconds_after
-from screens import touch
-from screens.at_the_desk import ADA
-from screens.at_work import MANIFOLD, NUT, AtWork
 
 
 @pytest.fixture
@@ -29,7 +29,8 @@ def test_a_dropped_nut_with_every_space_it_could_be_in(work):
     work.shows("missing")
     assert work.says("1 M8 flange nut")
     assert work.says(f"dropped, since 08:00, {ADA.name}")
-    assert work.says("Last in the tray.") and work.says("Near: beside port 2.")
+    assert work.says("Last in the tray.")
+    assert work.says("Near: beside port 2.")
     could = next(words for words in work.texts() if words.startswith("Could be in: "))
     assert could.startswith("Could be in: Inlet port 1, Inlet port 2, Inlet port 3, Inlet port 4, Cylinder 1")
     assert "Coolant" not in could, "its openings were covered"

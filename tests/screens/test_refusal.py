@@ -6,6 +6,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
+from screens.at_the_desk import ADA
+from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
 
 from checklists import builders, places
 from checklists.facts import FindLogged, FindRemoved
@@ -13,9 +16,6 @@ from checklists.times import seconds_after
 from mobileapp.screens.refusal_view import Verdict
 from mobileapp.widgets.row import ReasonRow
 from mobileapp.widgets.tappable import Tappable
-from screens import touch
-from screens.at_the_desk import ADA
-from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
 
 
 @pytest.fixture

@@ -6,13 +6,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
+from screens.at_the_desk import ADA, JONAS
+from screens.at_work import MANIFOLD, NUT, AtWork
 
 from checklists import builders, places
 from checklists.facts import Cleared, Closed, HandTurned, Refitted, Released, Signed, WorkDone
 from mobileapp.screens.refusal_view import Verdict
-from screens import touch
-from screens.at_the_desk import ADA, JONAS
-from screens.at_work import MANIFOLD, NUT, AtWork
 
 RESIDUAL = "A correct count is not proof of an empty engine."
 CROSSOVER = "coolant-crossover"
@@ -53,7 +53,8 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     work.works_until("sign", MANIFOLD)
     work.shows("sign_off", what="sign", closure=MANIFOLD)
     assert work.says("10 of 10 M8 x 45 flange bolts home")
-    assert work.says("Sheet: 24 N.m") and work.says("The maker's figure wins.")
+    assert work.says("Sheet: 24 N.m")
+    assert work.says("The maker's figure wins.")
     work.tap(ADA.name)
     work.act()
     assert not isinstance(work.last, Signed), "the torque was not said"
@@ -73,7 +74,8 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
 
     work.works_until("close")
     work.shows("sign_off", what="close")
-    assert work.says("2 of 2 opened closures signed") and work.says(RESIDUAL)
+    assert work.says("2 of 2 opened closures signed")
+    assert work.says(RESIDUAL)
     work.tap(ADA.name)
     work.act()
     assert isinstance(work.last, Closed)
@@ -128,7 +130,8 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
     before = len(work.entries)
     work.act()
     assert len(work.entries) == before, "the first step records nothing"
-    assert work.says("This is not a closure.") and work.says("may break the engine at the first turn")
+    assert work.says("This is not a closure.")
+    assert work.says("may break the engine at the first turn")
     work.act()
     assert len(work.entries) == before, "nobody agreed yet"
     work.kill_and_start()
