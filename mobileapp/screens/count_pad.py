@@ -6,7 +6,7 @@ from typing import Any
 
 from checklists import builders
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.lead_on import lead_on, what_next
+from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.pad_figures import (
     PadFigures,
     figures,
@@ -65,7 +65,7 @@ class CountPadScreen(BaseScreen):
         self.act = what_next(self.desk) if now.done else None
         self.others = [] if now.done else others_due(self.desk.state, now)
         less = "Fewer here than there should be"
-        self.act_text = self.act.words if self.act else "Other line, or fewer here" if self.others else less
+        self.act_text = short_words(self.act) if self.act else "Other line, or fewer here" if self.others else less
         self.act_tone = "orange" if self.act else "steel"
         self.act_shape = "go" if self.act else "more" if self.others else "missing"
 

@@ -16,6 +16,11 @@ def what_next(desk: Desk) -> Act:
     return next_act(desk.state, desk.clock())
 
 
+def short_words(act: Act) -> str:
+    """The act in as few words as a key has room for: how to cover an opening is said on its own screen."""
+    return act.words.partition(": ")[0] if act.do == "cover" else act.words
+
+
 def lead_on(desk: Desk, act: Act | None = None) -> None:
     """Show where `act` (or else what follows now) is done, in place of the present screen."""
     act = act or what_next(desk)

@@ -26,27 +26,30 @@ class LiftScreen(BaseScreen):
         self.title = "Lift check"
         self.add_widget(Heading(text=self.closure_name))
         self.conditions = conditions(state, closure)
-        for condition in self.conditions:
-            self.add_widget(self._plate(condition))
         self.photo = PhotoField(self.desk, "photo", "Photo: nothing loose on it")
-        self.add_widget(self.photo)
-        self._warn(what_can_hurt(state))
+        unmet = [self._unmet(condition) for condition in self.conditions if not condition.met]
+        met = Stack(*[self._met(condition) for condition in self.conditions if condition.met], gap_mm=1.5)
+        warning = self._warning(what_can_hurt(state))
+        # What can hurt is read last before it comes up, so then it stands first.
+        for part in [*unmet, met, self.photo, *warning] if unmet else [*warning, self.photo, met]:
+            self.add_widget(part)
         self._show_act()
 
-    def _plate(self, condition: Condition) -> Plate:
+    def _met(self, condition: Condition) -> Plate:
+        return Plate(tone="steel", shape="chosen", text=condition.words, note="met", text_size_sp=look.BODY)
+
+    def _unmet(self, condition: Condition) -> PlateButton:
         reason = condition.reason
-        if reason is None:
-            return Plate(tone="steel", shape="chosen", text=condition.words, note="met", text_size_sp=look.BODY)
+        assert reason is not None
         key = PlateButton(tone="yellow", shape="refused", text=condition.words, note=f"not met: {reason.do_next}",
                           text_size_sp=look.BODY)
         name, args = way_to_mend(reason)
         key.bind(on_tap=lambda _: self.desk.go(name, **args))
         return key
 
-    def _warn(self, cautions: list[str]) -> None:
-        if cautions:
-            texts = [Body(text=text, ink=look.YELLOW) for text in cautions]
-            self.add_widget(Stack(Heading(text="Before it comes up"), *texts, gap_mm=3))
+    def _warning(self, cautions: list[str]) -> list[Stack]:
+        texts = [Body(text=text, ink=look.YELLOW) for text in cautions]
+        return [Stack(Heading(text="Before it comes up"), *texts, gap_mm=3)] if texts else []
 
     def _show_act(self) -> None:
         unmet = sum(1 for condition in self.conditions if not condition.met)

@@ -7,7 +7,7 @@ from typing import Any
 from checklists.exposure import COVERED, SEALED
 from checklists.facts import Looked
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import Choice, Choices, DraftField
+from mobileapp.screens.form_parts import Choice, Choices, FormField
 from mobileapp.screens.lead_on import lead_on
 from mobileapp.screens.photo_field import PhotoField
 from mobileapp.screens.stamps import when
@@ -18,7 +18,6 @@ from mobileapp.widgets.text import Body, Heading, Small
 READY = (
     "Clean and dry, nothing inside",
     "A film of oil, nothing else inside",
-    "Some carbon or dirt, nothing loose",
     "Something is in there",
 )
 
@@ -65,7 +64,7 @@ class LookScreen(BaseScreen):
     def _ask(self) -> None:
         ready = [Choice(words, words) for words in READY]
         self.said = Choices(self.desk, "ready", "What do you see?", ready, self._taken)
-        self.words = DraftField(self.desk, "seen", "In your own words", self._show_act)
+        self.words = FormField(self.desk, "seen", "In your own words", self._show_act)
         self.clear_or_not = Choices(self.desk, "clear", "Is it clear?", [
             Choice("clear", "Clear", "nothing in it that does not belong there"),
             Choice("not clear", "Not clear", "the next step logs what is in there"),
@@ -84,7 +83,7 @@ class LookScreen(BaseScreen):
         due = [name for name, given in (("what you see", self.words.text), ("a photo", self.photo.path),
                                         ("clear or not", self.clear_or_not.value)) if not given]
         clear = self.clear_or_not.value != "not clear"
-        self.act_text = f"Record: {self.known.name}, {self.clear_or_not.value or 'looked into'}"
+        self.act_text = f"Record: {self.clear_or_not.value or 'looked into'}"
         self.act_note = f"Still to say: {', '.join(due)}" if due else "" if clear else "Then log what is in there"
         self.act_ready = not due
         self.act_tone, self.act_shape = ("orange" if clear else "yellow"), "look"

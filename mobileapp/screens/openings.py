@@ -11,12 +11,12 @@ from checklists.words import listing
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, Stack, key_row
-from mobileapp.screens.lead_on import lead_on, what_next
+from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.stamps import since_whom, when
 from mobileapp.widgets.row import StateRow
 from mobileapp.widgets.running_time import running_time
 from mobileapp.widgets.state_badge import StateBadge
-from mobileapp.widgets.text import Body, Heading, RunningTime, Small
+from mobileapp.widgets.text import Body, Heading, Small
 
 
 class OpeningsScreen(BaseScreen):
@@ -68,15 +68,10 @@ class OpeningsScreen(BaseScreen):
         state, known = self.desk.state, self.desk.state.openings[self.opening]
         how = state.opening_states[self.opening]
         self.badge = StateBadge(state=how.state, text_size_sp=look.HEADING, glyph_mm=9)
-        self.now = RunningTime(before="Uncovered for", strong=True, letters=look.HEADING)
         self.in_all = Small()
-        clocks = [self.now] if how.state == UNCOVERED else []
-        since = since_whom(how.since, how.who, self.desk.clock())
-        block = Stack(Heading(text=known.name), self.badge, *clocks, self.in_all, gap_mm=2)
-        if since:
-            block.add_widget(Small(text=since))
-        block.add_widget(Body(text=f"Clear size: {known.clear}\nCover: {known.cover}"))
-        self.add_widget(block)
+        self.since = since_whom(how.since, how.who, self.desk.clock())
+        size = Body(text=f"Clear size: {known.clear}\nCover: {known.cover}")
+        self.add_widget(Stack(Heading(text=known.name), self.badge, self.in_all, size, gap_mm=2))
         {UNCOVERED: self._ask_cover, COVERED: self._ask_uncover, SEALED: self._say_sealed}[how.state]()
 
     def _act(self, text: str, do: Callable[[], None], note: str = "", shape: str = "go", tone: str = "orange") -> None:
@@ -88,7 +83,7 @@ class OpeningsScreen(BaseScreen):
 
     def _lead_on(self) -> None:
         act = what_next(self.desk)
-        self._act(act.words, lambda: lead_on(self.desk, act))
+        self._act(short_words(act), lambda: lead_on(self.desk, act))
 
     def _ask_cover(self) -> None:
         """Covering is the act while the work goes on; looking inside is, once the machine is being closed."""
@@ -191,10 +186,15 @@ class OpeningsScreen(BaseScreen):
         if not self.desk.state.openings:
             return
         now, states = self.desk.clock(), self.desk.state.opening_states
-        self.now.seconds = states[self.opening].running_seconds(now)
+        self.badge.detail = self._running(self.opening, now)
         all_told = states[self.opening].uncovered_seconds(now)
-        self.in_all.text = f"uncovered in all: {running_time(all_told)}" if all_told else "not uncovered so far"
+        total = f"uncovered for {running_time(all_told)} in all" if all_told else "not uncovered so far"
+        self.in_all.text = f"{total}; {self.since}" if self.since else total
         for opening, row in self.rows.items():
-            running = states[opening].state == UNCOVERED
-            row.detail = running_time(states[opening].running_seconds(now)) if running else ""
+            row.detail = self._running(opening, now)
+
+    def _running(self, opening: str, now: str) -> str:
+        """How long it has stood uncovered this time; empty when it does not."""
+        known = self.desk.state.opening_states[opening]
+        return running_time(known.running_seconds(now)) if known.state == UNCOVERED else ""
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from kivy.metrics import mm
+
 from mobileapp import look
 from mobileapp.photo_file import PhotoFile, fault_of, newest
 from mobileapp.screens.base import BaseScreen
@@ -41,6 +43,7 @@ class PhotosScreen(BaseScreen):
 
     def _offer(self, photo: PhotoFile) -> None:
         row = PlateButton(tone="steel", text=when(photo.at, self.desk.clock()), note=photo.name)
+        row.spacing = mm(3)
         row.add_widget(Thumbnail(photo.path), index=len(row.children))
         row.bind(on_tap=lambda _: self.take(photo.path))
         self.add_widget(row)

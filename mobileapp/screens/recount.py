@@ -8,7 +8,7 @@ from checklists import builders, places
 from checklists.words import how_many
 from mobileapp.screens.blind_pad import RESTARTED, BlindScreen
 from mobileapp.screens.form_parts import key_row, remember
-from mobileapp.screens.lead_on import lead_on, what_next
+from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading
 
@@ -65,7 +65,7 @@ class RecountScreen(BlindScreen):
 
     def _show_act(self, agrees: bool) -> None:
         self.act = what_next(self.desk) if agrees else None
-        self.act_text = self.act.words if self.act else "Count again"
+        self.act_text = short_words(self.act) if self.act else "Count again"
         self.act_note, self.act_tone, self.act_shape = "", "orange", "go"
 
     def _offer_to_settle(self, seen: int, tally: int) -> None:

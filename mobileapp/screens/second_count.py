@@ -11,7 +11,7 @@ from checklists.words import listing
 from mobileapp.screens.blind_pad import BlindScreen
 from mobileapp.screens.count_order import Pair, category, category_words, start_again_at
 from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
-from mobileapp.screens.lead_on import lead_on, what_next
+from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.row import ReasonRow
 from mobileapp.widgets.running_time import running_time
@@ -142,10 +142,9 @@ class SecondCountScreen(BlindScreen):
             return
         line, place = pairs[done]
         state = self.desk.state
-        where = state.say_place(place)
-        said = self.desk.draft.get("said", "")
-        self.title = where[:1].upper() + where[1:]
-        self.begin(f"{said + ' ' if said else ''}{done + 1} of {len(pairs)}: {state.lines[line].name}")
+        where, said = state.say_place(place), self.desk.draft.get("said", "")
+        self.title = f"Count {done + 1} of {len(pairs)}"
+        self.begin(f"{said + ' ' if said else ''}{where[:1].upper() + where[1:]}: {state.lines[line].name}")
 
     def what_follows(self) -> str:
         """Where the counter goes next."""
@@ -215,7 +214,7 @@ class SecondCountScreen(BlindScreen):
         self.differ = differ
         self.act = None if differ else what_next(self.desk)
         names = listing([self.desk.state.lines[seen.line].name for seen in differ[:1]])
-        self.act_text = self.act.words if self.act else f"Count the {names} again"
+        self.act_text = short_words(self.act) if self.act else f"Count the {names} again"
         self.act_note, self.act_ready, self.act_tone, self.act_shape = "", True, "orange", "go"
 
     def _hand_back(self, former: str) -> None:

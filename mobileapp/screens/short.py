@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import builders
-from checklists.words import how_many
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Stepper
@@ -34,7 +33,7 @@ class ShortScreen(BaseScreen):
         self._show()
 
     def _show(self) -> None:
-        self.act_text = f"Record {how_many(self.number.number, self.name_of)} short at the start"
+        self.act_text = f"Record {self.number.number} short at the start"
         self.act_ready = bool(self.photo.path)
         self.act_note = "" if self.act_ready else "A photo of the empty hole is needed"
         self.act_tone, self.act_shape = "yellow", "missing"

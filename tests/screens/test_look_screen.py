@@ -1,0 +1,81 @@
+"""The closeout look: nothing is chosen for the person; not clear leads on to the find."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens.counting_phone import CountingPhone
+
+from checklists.facts import Looked
+
+
+@pytest.fixture
+def phone(tmp_path: Path, kivy_window: Any) -> CountingPhone:
+    """At the first look before a closure goes back."""
+    phone = CountingPhone(tmp_path)
+    phone.begin()
+    phone.take_photo()
+    act = phone.until("look")
+    phone.go("look", opening=act.opening)
+    return phone
+
+
+def last(phone: CountingPhone) -> Looked:
+    fact = phone.journal.entries(phone.desk.work.id)[-1].fact
+    assert isinstance(fact, Looked)
+    return fact
+
+
+def fill(phone: CountingPhone, seen: str, clear: str) -> None:
+    phone.tap(seen)
+    phone.tap(has="Photo of the inside")
+    phone.tap(has="IMG_0001")
+    phone.tap(clear)
+
+
+def test_nothing_is_chosen_beforehand_and_the_key_says_what_is_still_due(phone: CountingPhone) -> None:
+    assert not phone.screen.act_ready
+    assert phone.screen.act_note == "Still to say: what you see, a photo, clear or not"
+    phone.tap("Clear")
+    assert phone.screen.act_note == "Still to say: what you see, a photo"
+
+
+def test_clear_is_recorded_with_words_and_photo_and_leads_on(phone: CountingPhone) -> None:
+    opening = phone.screen.opening
+    fill(phone, "Clean and dry, nothing inside", "Clear")
+    phone.act()
+    fact = last(phone)
+    assert (fact.opening, fact.clear, fact.seen) == (opening, True, "Clean and dry, nothing inside")
+    assert fact.photo.endswith("IMG_0001.jpg")
+    assert phone.name in ("look", "openings", "second_count", "sign_off", "count_pad")
+
+
+def test_not_clear_is_recorded_and_leads_to_the_find(phone: CountingPhone) -> None:
+    opening = phone.screen.opening
+    fill(phone, "Something is in there", "Not clear")
+    phone.act()
+    assert not last(phone).clear
+    assert phone.name == "find"
+    assert phone.desk.draft["where"] == phone.desk.state.openings[opening].space
+    assert phone.desk.draft["photo"].endswith("IMG_0001.jpg")
+
+
+def test_a_half_filled_look_survives_a_kill(phone: CountingPhone) -> None:
+    phone.tap("A film of oil, nothing else inside")
+    phone.tap("Clear")
+    phone.kill_and_start()
+    assert phone.name == "look"
+    assert phone.screen.act_note == "Still to say: a photo"
+
+
+def test_a_covered_opening_is_uncovered_first(tmp_path: Path, kivy_window: Any) -> None:
+    (tmp_path / "second").mkdir()
+    phone = CountingPhone(tmp_path / "second")
+    phone.begin()
+    act = phone.until("uncover")
+    phone.go("look", opening=act.opening)
+    assert phone.says("Covered: nobody can look in")
+    phone.act()
+    assert phone.name == "openings"
