@@ -421,7 +421,8 @@ class Entry(NamedTuple):
     """A fact as the journal holds it: when (ISO 8601 with offset), by whom, on which device, in which order.
 
     `seq` counts on that device and teardown from 1. `tick` is one more than every tick the device had seen, so
-    that (tick, device) is one order on every phone that holds the same entries.
+    that (tick, device) is one order on every phone that holds the same entries. `seen` is, for each other device, the
+    last seq of it that this device had seen when it made the entry; empty while one phone works alone.
     """
 
     fact: Fact
@@ -430,6 +431,7 @@ class Entry(NamedTuple):
     device: str
     seq: int
     tick: int
+    seen: tuple[tuple[str, int], ...] = ()
 
 
 def moves_of(fact: Fact) -> tuple[Move, ...]:

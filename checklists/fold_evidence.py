@@ -15,6 +15,7 @@ from checklists.facts import (
     TookOver,
 )
 from checklists.fold_losses import found_again
+from checklists.fold_merge import keep_look, keep_second_count
 from checklists.fold_moves import doubt, note_seen, touch
 from checklists.state import FindState, Mark, SecondCount, Teardown
 
@@ -24,31 +25,38 @@ def checked(t: Teardown, fact: Checked, mark: Mark) -> None:
 
 
 def find_logged(t: Teardown, fact: FindLogged, mark: Mark) -> None:
-    t.finds[fact.find] = FindState(fact, mark)
+    find = t.merging.name_find(fact.find, t.finds) if t.merging else fact.find
+    t.finds[find] = FindState(fact, mark)
     spaces = t.ways.from_space.get(fact.where, frozenset())
     touch(t, spaces, mark)
     doubt(t, spaces, mark, f"{fact.what} was found there")
 
 
+def _find(t: Teardown, find: str) -> str:
+    return t.merging.find_named(find) if t.merging else find
+
+
 def find_removed(t: Teardown, fact: FindRemoved, mark: Mark) -> None:
-    known = t.finds[fact.find]
+    known = t.finds[_find(t, fact.find)]
     known.removed = fact
     touch(t, t.ways.from_space.get(known.logged.where, frozenset()), mark)
 
 
 def looked(t: Teardown, fact: Looked, mark: Mark) -> None:
-    t.looks[fact.opening] = (fact, mark)
+    if counts_from := keep_look(t, fact, mark):
+        t.looks[fact.opening] = (fact, counts_from)
     if not fact.clear:
         touch(t, t.ways.from_opening[fact.opening], mark)
 
 
 def second_counted(t: Teardown, fact: SecondCounted, mark: Mark) -> None:
     agreements = [note_seen(t, seen, mark) for seen in fact.entries]
-    t.second_counts[fact.closure] = SecondCount(fact, mark, all(agreements))
+    if count := keep_second_count(t, fact.closure, SecondCount(fact, mark, all(agreements))):
+        t.second_counts[fact.closure] = count
 
 
 def find_matched(t: Teardown, fact: FindMatched, mark: Mark) -> None:
-    found_again(t, fact.moves, mark, f"as a find: {t.finds[fact.find].logged.what}")
+    found_again(t, fact.moves, mark, f"as a find: {t.finds[_find(t, fact.find)].logged.what}")
 
 
 def photographed(t: Teardown, fact: Photographed, mark: Mark) -> None:

@@ -25,12 +25,13 @@ def missed(t: Teardown, fact: Missed, mark: Mark) -> None:
 def _lose(t: Teardown, moves: tuple[Move, ...], mark: Mark, cause: str, near: str) -> None:
     """Items go to `missing`: clearances and sign-offs over any space they could be in no longer stand."""
     last_seen = {m: t.sighted.get((m.line, m.source), START).n for m in moves}
-    put_through(t, moves, mark)
-    for move in moves:
+    for move in put_through(t, moves, mark):
         if move.target != places.MISSING:
             continue
         # A drop was seen to happen, so it can only have gone where it was open at that moment.
         seen_n = mark.n if cause == "dropped" else last_seen[move]
+        if t.merging is not None and t.merging.first_unseen:
+            seen_n = min(seen_n, t.merging.first_unseen)  # what was closed meanwhile was open to it
         item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near)
         t.missing.append(item)
         _shake(t, item, mark)
@@ -48,8 +49,7 @@ def found(t: Teardown, fact: Found, mark: Mark) -> None:
 
 def found_again(t: Teardown, moves: tuple[Move, ...], mark: Mark, where: str) -> None:
     """Items come out of `missing`; the drops they were logged as are over."""
-    put_through(t, moves, mark)
-    for move in moves:
+    for move in put_through(t, moves, mark):
         if move.source == places.MISSING:
             _unlose(t, move, mark)
             end_drop(t, move, mark, where)

@@ -5,17 +5,17 @@ from __future__ import annotations
 from checklists import places
 from checklists.exposure import COVERED, UNCOVERED
 from checklists.facts import Move, Seen
+from checklists.fold_clashes import after_moves, settle_by_count
+from checklists.fold_standing import doubt, touch, withdraw, withdraw_all
 from checklists.ledger import post
 from checklists.state import (
     CLEARED,
     FITTED,
     IN_PLACE,
-    LIFTED,
     LOOSENED,
     RECALLED,
     SET_DOWN,
     SIGNED,
-    ClosureState,
     Discrepancy,
     Mark,
     Teardown,
@@ -25,9 +25,17 @@ from checklists.state import (
 _QUIET = frozenset({places.STORES, places.TRAY, places.BENCH, places.SCRAP, places.NEW_STOCK, places.ORIGIN})
 
 
-def put_through(t: Teardown, moves: tuple[Move, ...], mark: Mark) -> None:
-    """Put movements through the balances, and let stages, clearances and discrepancies follow."""
-    post(t.balances, moves)
+__all__ = ["all_home", "doubt", "note_seen", "put_through", "settle", "touch", "withdraw", "withdraw_all"]
+
+
+def put_through(t: Teardown, moves: tuple[Move, ...], mark: Mark) -> tuple[Move, ...]:
+    """Put movements through the balances, and let stages, clearances and discrepancies follow.
+
+    Returns those that went through: all of them, but where two phones each took the last one.
+    """
+    short = post(t.balances, moves)
+    if short:
+        moves = _without(moves, short)
     for line, quantity, source, target in moves:
         arrived = (line, target)
         t.moved[line, source] = t.moved[arrived] = mark
@@ -41,6 +49,16 @@ def put_through(t: Teardown, moves: tuple[Move, ...], mark: Mark) -> None:
             _moved_at(t, target, mark)
     if t.discrepancies:
         settle(t, moves)
+    if short or t.merging is not None:
+        after_moves(t, moves, short, mark)
+    return moves
+
+
+def _without(moves: tuple[Move, ...], short: tuple[Move, ...]) -> tuple[Move, ...]:
+    left = list(moves)
+    for move in short:
+        left.remove(move)
+    return tuple(left)
 
 
 def _moved_at(t: Teardown, place: str, mark: Mark) -> None:
@@ -77,40 +95,13 @@ def all_home(t: Teardown, closure: str) -> bool:
     return all(t.balances.get((line, home), 0) >= t.required[line] for line in t.lines_of(closure))
 
 
-def touch(t: Teardown, spaces: frozenset[str], mark: Mark) -> None:
-    """Something moved in these spaces: a standing clearance of a closure over them is withdrawn."""
-    for space in spaces:
-        t.touched[space] = mark
-    for closure, state in t.closure_states.items():
-        if state.stage == CLEARED and not spaces.isdisjoint(t.spaces_of(closure)):
-            withdraw(state, mark, "a movement in its spaces after it was cleared")
-
-
-def withdraw(state: ClosureState, mark: Mark, why: str) -> None:
-    """A clearance no longer stands; `why` says what took it away."""
-    state.cleared, state.remark = None, f"Clearance withdrawn: {why}."
-    if state.stage == CLEARED:
-        state.stage, state.mark = LIFTED, mark
-
-
 def settle(t: Teardown, moves: tuple[Move, ...]) -> None:
     """A discrepancy is over once a movement makes the ledger agree with what was seen."""
     for line, _, source, target in moves:
         for key in ((line, source), (line, target)):
             if (known := t.discrepancies.get(key)) and known.seen == t.quantity(*key):
                 del t.discrepancies[key]
-
-
-def doubt(t: Teardown, spaces: frozenset[str] | None, mark: Mark, why: str) -> None:
-    """Something may lie in these spaces (None: in any): sign-offs over them are recalled, clearances withdrawn."""
-    for closure, state in t.closure_states.items():
-        if spaces is not None and spaces.isdisjoint(t.spaces_of(closure)):
-            continue
-        if state.stage == SIGNED:
-            state.stage, state.mark, state.signed = RECALLED, mark, None
-            state.remark = f"Sign-off recalled: {why}."
-        elif state.cleared:
-            withdraw(state, mark, why)
+                settle_by_count(t, *key, known.mark.n)
 
 
 def note_seen(t: Teardown, seen: Seen, mark: Mark) -> bool:
@@ -119,6 +110,8 @@ def note_seen(t: Teardown, seen: Seen, mark: Mark) -> bool:
     if seen.quantity == had:
         t.discrepancies.pop((seen.line, seen.place), None)
         t.sighted[seen.line, seen.place] = mark
+        if t.clashes:
+            settle_by_count(t, seen.line, seen.place, mark.n)
         return True
     t.discrepancies[seen.line, seen.place] = Discrepancy(seen.quantity, had, mark)
     withdraw_all(t, mark, "a count made since differs")
@@ -131,10 +124,3 @@ def _cover_moved(t: Teardown, opening: str, mark: Mark) -> None:
     place = places.cover_of(opening)
     if t.opening_states[opening].state == COVERED and not any(p == place for _, p in t.balances):
         t.exposure.set(opening, UNCOVERED, *mark)
-
-
-def withdraw_all(t: Teardown, mark: Mark, why: str) -> None:
-    """Every standing clearance is taken away."""
-    for state in t.closure_states.values():
-        if state.stage == CLEARED:
-            withdraw(state, mark, why)

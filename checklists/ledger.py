@@ -15,19 +15,36 @@ from checklists.sheet import Sheet
 Balances = dict[tuple[str, str], int]
 
 
-def post(balances: Balances, moves: Iterable[Move]) -> None:
-    """Put movements through the balances, in place. Places that come to nothing are dropped."""
-    for line, quantity, source, target in moves:
+def post(balances: Balances, moves: Iterable[Move]) -> tuple[Move, ...]:
+    """Put movements through the balances, in place, one after another; returns those that could not be put through.
+
+    A movement whose source holds too little is left out, so that no place but `origin` goes below zero. On one phone
+    that never happens; entries of two phones can each take the last one. Places that come to nothing are dropped.
+    """
+    short: tuple[Move, ...] = ()
+    for move in moves:
+        line, quantity, source, target = move
         taken, put = (line, source), (line, target)
-        left, held = balances.get(taken, 0) - quantity, balances.get(put, 0) + quantity
+        left = balances.get(taken, 0) - quantity
+        if left < 0 and source != places.ORIGIN:
+            short += (move,)
+            continue
         if left:
             balances[taken] = left
         else:
             balances.pop(taken, None)
+        held = balances.get(put, 0) + quantity
         if held:
             balances[put] = held
         else:
             balances.pop(put, None)
+    return short
+
+
+def possible(balances: Mapping[tuple[str, str], int], moves: Iterable[Move]) -> tuple[Move, ...]:
+    """Those of these movements that `post` would put through."""
+    trial = dict(balances)
+    return tuple(move for move in moves if not post(trial, (move,)))
 
 
 def opening_moves(sheet: Sheet) -> tuple[Move, ...]:

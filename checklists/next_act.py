@@ -101,7 +101,8 @@ def _trouble(t: Teardown) -> Iterator[Act]:
             place=places.MISSING,
             target=item.source,
         )
-    for line, place in t.discrepancies:
+    clashes = [(clash.line, clash.count_at) for clash in t.clashes.values()]
+    for line, place in dict.fromkeys((*t.discrepancies, *clashes)):
         yield Act(
             "settle", f"Count the {plural(t.lines[line].name)} {t.say_place(place)} again", line=line, place=place
         )

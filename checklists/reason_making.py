@@ -6,8 +6,10 @@ from collections.abc import Callable, Iterator
 
 from checklists import places
 from checklists.facts import Move
+from checklists.merging import SHORT, TWICE, Clash
 from checklists.reasons import Reason
 from checklists.state import MissingItem, Teardown
+from checklists.words import listing
 
 
 def cautions(t: Teardown) -> Iterator[Reason]:
@@ -68,7 +70,8 @@ def finds(t: Teardown, closure: str | None) -> Iterator[Reason]:
 
 
 def discrepancies(t: Teardown) -> Iterator[Reason]:
-    """Counts that differ from the tally."""
+    """Counts that differ from the tally, and what two phones contradict each other in."""
+    yield from _clashes(t)
     for (line, place), known in t.discrepancies.items():
         words = (
             f"{t.lines[line].name}: {known.seen} counted {t.say_place(place)}, "
@@ -86,6 +89,34 @@ def discrepancies(t: Teardown) -> Iterator[Reason]:
             since=known.mark.at,
             who=known.mark.who,
         )
+
+
+def _clashes(t: Teardown) -> Iterator[Reason]:
+    for clash in t.clashes.values():
+        # One end shows whether one was counted twice; after a movement that could not be, both ends are in doubt.
+        for place in [clash.count_at] if clash.kind == TWICE else sorted(clash.due):
+            yield Reason(
+                clash.kind,
+                _clash_words(t, clash),
+                f"Count {t.lines[clash.line].name} again {t.say_place(place)}; move or undo what was counted wrong.",
+                line=clash.line,
+                line_name=t.lines[clash.line].name,
+                quantity=clash.quantity,
+                place=place,
+                place_words=t.say_place(place),
+                since=clash.at,
+                who=" and ".join(dict.fromkeys((clash.who, *clash.others))),
+            )
+
+
+def _clash_words(t: Teardown, clash: Clash) -> str:
+    others = listing(list(clash.others)) or "the other phone"
+    what = f"{t.say(clash.line, clash.quantity)} ({t.say_place(clash.source)} to {t.say_place(clash.target)})"
+    if clash.kind == TWICE:
+        return f"{what}: perhaps counted twice, by {clash.who} and by {others} on two phones."
+    if clash.kind == SHORT:
+        return f"{what}: counted by {clash.who}, but {others} had taken it on another phone. It was not moved."
+    return f"{what}: counted by {clash.who}, which the entries of another phone do not allow."
 
 
 def not_home(t: Teardown, closure: str) -> Iterator[Reason]:

@@ -18,6 +18,7 @@ from checklists.facts import (
     SecondCounted,
 )
 from checklists.ledger import Balances, total
+from checklists.merging import Clash, Merging
 from checklists.sheet import Closure, Line, Opening, Sheet, Space
 from checklists.ways_in import WaysIn
 
@@ -167,6 +168,11 @@ class Teardown:
     looks: dict[str, tuple[Looked, Mark]] = field(default_factory=dict)
     second_counts: dict[str, SecondCount] = field(default_factory=dict)
     discrepancies: dict[tuple[str, str], Discrepancy] = field(default_factory=dict)
+    #: What two phones contradict each other in, by (kind, line, source, target), until it is counted again.
+    clashes: dict[tuple[str, str, str, str], Clash] = field(default_factory=dict)
+    #: Kept only while entries of several devices are folded; `remark` says why a closing does not stand.
+    merging: Merging | None = None
+    remark: str = ""
     reversed: set[tuple[str, int]] = field(default_factory=set)
     work_done: Mark | None = None
     hand_turned: Mark | None = None

@@ -1,15 +1,16 @@
 """Folding entries into the state of a teardown.
 
 `apply` never refuses: what is in the journal happened. Whether something may happen is asked of `judge` before it is
-written. Entries from two phones can contradict each other once merged; the balances then show it, below zero.
+written. Entries from two phones can contradict each other once merged; `fold_clashes` and `fold_merge` say what then.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Any
 
-from checklists import fold_evidence, fold_losses, places
+from checklists import fold_evidence, fold_losses, fold_merge, places
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.facts import (
     Acknowledged,
@@ -49,9 +50,11 @@ from checklists.facts import (
     Uncovered,
     WorkDone,
 )
+from checklists.fold_clashes import after_moves, settle_by_reversal
 from checklists.fold_losses import end_drop
 from checklists.fold_moves import put_through, touch, withdraw_all
 from checklists.ledger import post
+from checklists.merging import Merging
 from checklists.sheet import Line, Sheet, merge_sheets
 from checklists.state import CLEARED, CLOSED, IN_PLACE, LIFTED, RELEASED, SET_DOWN, SIGNED, ClosureState, Mark, Teardown
 from checklists.ways_in import WaysIn
@@ -60,6 +63,9 @@ from checklists.ways_in import WaysIn
 def fold(entries: Iterable[Entry]) -> Teardown:
     """The state after all these entries, in their order (tick, device)."""
     teardown = Teardown()
+    entries = list(entries)
+    if len({entry[3] for entry in entries}) > 1:
+        teardown.merging = Merging()
     for entry in entries:
         apply(teardown, entry)
     return teardown
@@ -70,7 +76,13 @@ def apply(teardown: Teardown, entry: Entry) -> None:
     history = teardown.history
     history.append(entry)
     fact = entry[0]
-    _HANDLERS[type(fact)](teardown, fact, Mark(len(history), entry[1], entry[2]))
+    mark = Mark(len(history), entry[1], entry[2])
+    if teardown.merging is None:
+        _HANDLERS[type(fact)](teardown, fact, mark)
+        return
+    teardown.merging.enter(entry, mark.n)
+    _HANDLERS[type(fact)](teardown, fact, mark)
+    fold_merge.reopen(teardown, fact)
 
 
 # --- the sheet ---------------------------------------------------------------------------------------------------
@@ -109,7 +121,7 @@ def _started(t: Teardown, fact: Started, mark: Mark) -> None:
 
 
 def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
-    part = fact.part
+    part = fact.part if t.merging is None else _unknown_of(t, fact.part)
     _use_sheet(t, merge_sheets(t.sheet, part))
     if part.cautions or part.passages or part.openings or part.closures:
         withdraw_all(t, mark, "the sheet has grown since")
@@ -119,10 +131,27 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
     post(t.balances, fact.moves)
     for move in fact.moves:
         t.moved[move.line, move.target] = t.sighted[move.line, move.target] = mark
+    if t.merging is not None:
+        after_moves(t, fact.moves, (), mark)
+
+
+def _unknown_of(t: Teardown, part: Sheet) -> Sheet:
+    """What a part adds that another phone has not added by the same name already; the first stands."""
+    cautions = {caution.id for caution in t.sheet.cautions}
+    return replace(
+        part,
+        cautions=tuple(caution for caution in part.cautions if caution.id not in cautions),
+        spaces=tuple(space for space in part.spaces if space.id not in t.spaces),
+        passages=tuple(passage for passage in part.passages if passage not in t.sheet.passages),
+        openings=tuple(opening for opening in part.openings if opening.id not in t.openings),
+        closures=tuple(closure for closure in part.closures if closure.id not in t.closures),
+        items=tuple(line for line in part.items if line.id not in t.lines),
+    )
 
 
 def _joined(t: Teardown, fact: Joined, mark: Mark) -> None:
-    t.people.append(fact.person)
+    if t.merging is None or fact.person.name not in [person.name for person in t.people]:
+        t.people.append(fact.person)
 
 
 def _left(t: Teardown, fact: Left, mark: Mark) -> None:
@@ -137,9 +166,9 @@ def _acknowledged(t: Teardown, fact: Acknowledged, mark: Mark) -> None:
 
 
 def _counted(t: Teardown, fact: Counted | Renewed, mark: Mark) -> None:
-    put_through(t, fact.moves, mark)
+    moves = put_through(t, fact.moves, mark)
     if t.drops:
-        for move in fact.moves:
+        for move in moves:
             if places.family(move.source) == places.ENGINE:
                 end_drop(t, move, mark, t.say_place(move.source))
 
@@ -158,9 +187,13 @@ def _require_more(t: Teardown, moves: Iterable[Move]) -> None:
 
 
 def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
-    t.reversed.add((fact.device, fact.seq))
-    _require_more(t, fact.moves)
+    entry = fact.device, fact.seq
+    if entry not in t.reversed:
+        _require_more(t, fold_merge.still_possible(t, fact.moves))
+    t.reversed.add(entry)
     put_through(t, fact.moves, mark)
+    if t.clashes:
+        settle_by_reversal(t, *entry)
 
 
 def _converted(t: Teardown, fact: Converted, mark: Mark) -> None:
@@ -173,8 +206,8 @@ def _converted(t: Teardown, fact: Converted, mark: Mark) -> None:
 
 
 def _covered(t: Teardown, fact: Covered, mark: Mark) -> None:
-    put_through(t, fact.moves, mark)
-    t.exposure.set(fact.opening, COVERED, *mark)
+    if put_through(t, fact.moves, mark):
+        t.exposure.set(fact.opening, COVERED, *mark)
 
 
 def _uncovered(t: Teardown, fact: Uncovered, mark: Mark) -> None:
@@ -189,10 +222,13 @@ def _lifted(t: Teardown, fact: Lifted, mark: Mark) -> None:
     state.remark = ""
     touch(t, t.spaces_of(fact.closure), mark)
     for opening in t.ways.openings_of[fact.closure]:
-        t.exposure.set(opening, UNCOVERED, *mark)
+        covered = t.merging is not None and any(place == places.cover_of(opening) for _, place in t.balances)
+        t.exposure.set(opening, COVERED if covered else UNCOVERED, *mark)
 
 
 def _cleared(t: Teardown, fact: Cleared, mark: Mark) -> None:
+    if fold_merge.clearance_falls(t, fact.closure):
+        return
     state = t.closure_states[fact.closure]
     state.stage, state.mark, state.cleared, state.remark = CLEARED, mark, mark, ""
 
@@ -200,11 +236,15 @@ def _cleared(t: Teardown, fact: Cleared, mark: Mark) -> None:
 def _refitted(t: Teardown, fact: Refitted, mark: Mark) -> None:
     state = t.closure_states[fact.closure]
     state.stage, state.mark = SET_DOWN, mark
+    if t.merging is not None:
+        t.merging.note_set_down(fact.closure)
     for opening in t.ways.openings_of[fact.closure]:
         t.exposure.set(opening, SEALED, *mark)
 
 
 def _signed(t: Teardown, fact: Signed, mark: Mark) -> None:
+    if fold_merge.signature_falls(t, fact.closure):
+        return
     state = t.closure_states[fact.closure]
     state.stage, state.mark, state.signed, state.remark = SIGNED, mark, mark, ""
     state.torque = fact.torque
@@ -218,11 +258,13 @@ def _work_done(t: Teardown, fact: WorkDone, mark: Mark) -> None:
 
 
 def _hand_turned(t: Teardown, fact: HandTurned, mark: Mark) -> None:
-    t.hand_turned = mark
+    if not fold_merge.blind(t) or fold_merge.all_closed(t):
+        t.hand_turned = mark
 
 
 def _closed(t: Teardown, fact: Closed, mark: Mark) -> None:
-    t.ended, t.end = CLOSED, mark
+    if not fold_merge.closing_falls(t):
+        t.ended, t.end, t.remark = CLOSED, mark, ""
 
 
 def _released(t: Teardown, fact: Released, mark: Mark) -> None:
