@@ -1,5 +1,7 @@
-"""Our widest ways against networkx (https://networkx.org, BSD): a maximum spanning tree cannot serve, the passages being
-one way, so the reference is networkx's Dijkstra with the bottleneck as the cost, and reachability over what passes."""
+"""Our widest ways against networkx (https://networkx.org, BSD).
+
+A spanning tree cannot serve, the passages being one way: the reference is reachability over ever wider passages.
+"""
 
 from __future__ import annotations
 

@@ -31,7 +31,13 @@ def sheet(openings: dict[str, tuple[str, float]], passages: list[tuple[str, str,
 
 PORTS = sheet(
     {"in-1": ("port-1", 38), "in-2": ("port-2", 38), "drain": ("sump", 6)},
-    [("port-1", "cyl-1", 30), ("port-2", "cyl-2", 30), ("cyl-1", "exhaust", 25), ("cyl-2", "exhaust", 9), ("sump", "pump", 20)],
+    [
+        ("port-1", "cyl-1", 30),
+        ("port-2", "cyl-2", 30),
+        ("cyl-1", "exhaust", 25),
+        ("cyl-2", "exhaust", 9),
+        ("sump", "pump", 20),
+    ],
     "port-1 port-2 cyl-1 cyl-2 exhaust sump pump",
 )
 
@@ -65,7 +71,10 @@ def test_an_item_of_unknown_shape_could_be_wherever_a_way_leads():
 
 def test_a_passage_nobody_measured_might_let_it_pass():
     unknown = sheet({"in": ("a", 40)}, [("a", "b", None)], "a b")
-    assert [(c.space, c.verdict) for c in candidates(unknown, NUT, {"in": 1.0})] == [("a", "passes"), ("b", "might pass")]
+    assert [(c.space, c.verdict) for c in candidates(unknown, NUT, {"in": 1.0})] == [
+        ("a", "passes"),
+        ("b", "might pass"),
+    ]
 
 
 def test_the_widest_of_two_ways_is_the_one_that_is_told():

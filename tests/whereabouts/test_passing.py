@@ -147,7 +147,9 @@ def _unit(a):
     return tuple(p / length for p in a)
 
 
-@pytest.mark.parametrize("item", [NUT_M8, WASHER_M8, ItemShape("box", (18.0, 12.0, 9.0)), ItemShape("rod", (9.0, 11.0))])
+@pytest.mark.parametrize(
+    "item", [NUT_M8, WASHER_M8, ItemShape("box", (18.0, 12.0, 9.0)), ItemShape("rod", (9.0, 11.0))]
+)
 def test_no_direction_shows_a_round_hole_a_smaller_outline_than_ours_by_more_than_the_margin(item):
     """Outside check: brute force over 1,500 directions (no source but geometry)."""
     ours = tightness(item, hole("circle", 10))
@@ -174,7 +176,10 @@ def test_the_slots_edge_is_where_its_plain_description_says(mm, x, y):
 
 sizes = st.floats(1, 60)
 items = st.one_of(
-    [st.tuples(*[sizes] * len(names)).map(lambda mm, kind=kind: ItemShape(kind, mm)) for kind, names in ITEM_KINDS.items()]
+    [
+        st.tuples(*[sizes] * len(names)).map(lambda mm, kind=kind: ItemShape(kind, mm))
+        for kind, names in ITEM_KINDS.items()
+    ]
 )
 holes = st.one_of(
     [
