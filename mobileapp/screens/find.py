@@ -18,6 +18,7 @@ from mobileapp.widgets.text import Body, Heading, Words
 HOW = ("fingers", "magnet", "suction", "pick", "rinse")
 OUTSIDE = "outside"
 LOG = "log"
+RELEASE = "release, not clear: this is not a closure"
 
 
 class FindScreen(BaseScreen):
@@ -66,6 +67,9 @@ class FindScreen(BaseScreen):
             )
         if not t.ended:
             self.act_text, self.act_shape, self.act_tone = "Log a find", "look", "yellow"
+            if any(state.removed is None for state in t.finds.values()):
+                release = partial(self.desk.go, "sign_off", what="release")
+                self.add_widget(key_row("It cannot be taken out", release, RELEASE, "refused"))
 
     # --- log one
 

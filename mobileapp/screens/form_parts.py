@@ -92,7 +92,15 @@ class Choices(Faulty):
         super().__init__(*([Small(text=title)] if title else []), self._rows)
         self._desk, self._key, self._changed, self._several = desk, key, changed, several
         self._choices = list(choices)
-        self._show(CHUNK)
+        self._show(max(CHUNK, 1 + max(map(self._rank, self._chosen()), default=0)))
+
+    def _chosen(self) -> list[str]:
+        chosen = self._desk.draft.get(self._key)
+        return list(chosen or []) if self._several else [str(chosen)]
+
+    def _rank(self, value: str) -> int:
+        """Where a value stands among the choices; first where it is none of them."""
+        return next((at for at, choice in enumerate(self._choices) if choice.value == value), 0)
 
     @property
     def value(self) -> str:
@@ -106,10 +114,6 @@ class Choices(Faulty):
         """All that are chosen, where several can be."""
         chosen = self._desk.draft.get(self._key) or []
         return [choice.value for choice in self._choices if choice.value in chosen]
-
-    def is_chosen(self) -> bool:
-        """Whether anything is chosen (a value may be empty text)."""
-        return self._key in self._desk.draft
 
     def _show(self, most: int) -> None:
         self._rows.clear_widgets()

@@ -67,21 +67,41 @@ def in_hand(t: Teardown, line: str) -> str:
 def acts(t: Teardown, line: str) -> list[ItemAct]:
     """What can be done with one item of a line, the usual first."""
     known = t.lines[line]
-    fastened = places.family(known.home) == "fitted"
-    held, out = bool(in_hand(t, line)), _out(t, line)
-    made = [
-        *([ItemAct("count", "Count out or back", f"at home on {t.say_place(known.home).removeprefix('fitted to ')}", "back", True)]
-          if fastened else [
-            ItemAct("use", "Take into use", "to the bench", "out", t.quantity(line, places.STORES) > 0),
-            ItemAct("away", "Put away", f"from {_say(t, out)}" if out else "none is out", "back", bool(out))]),
-        ItemAct("into", "Put into or over the open engine", "say where", "engine", held),
-        *([ItemAct("tear", "Tear in two", "1 becomes 2 pieces", "more", held)] if known.kind == "rag" else []),
-        *([ItemAct("open", "Open a pack", "say how many are in it", "more", held)] if known.kind == "consumable" else []),
-        *([ItemAct("break", "It broke", "say how many pieces", "loosened", held)] if known.kind in _BREAKS else []),
-        *([ItemAct("renew", "Renew", "old to scrap, new from new stock", "recalled", held)] if fastened else []),
-        ItemAct("scrap", "To scrap", f"from {_say(t, in_hand(t, line))}" if held else "none in hand", "lifted", held),
+    hand = in_hand(t, line)
+    usual = _at_home_on_a_closure(t, line) if places.family(known.home) == "fitted" else _put_away_at_home(t, line)
+    return [
+        *usual,
+        ItemAct("into", "Put into or over the open engine", "say where", "engine", bool(hand)),
+        *_conversions(known.kind, bool(hand)),
+        ItemAct("scrap", "To scrap", f"from {_say(t, hand)}" if hand else "none in hand", "lifted", bool(hand)),
         ItemAct("add", "Add more of it", "before it is used", "more", True),
-    ]  # fmt: skip
+    ]
+
+
+def _at_home_on_a_closure(t: Teardown, line: str) -> list[ItemAct]:
+    closure = t.closures[places.named(t.lines[line].home)].name
+    return [
+        ItemAct("count", "Count out or back", f"at home on the {closure}", "back", True),
+        ItemAct("renew", "Renew", "old to scrap, new from new stock", "recalled", bool(in_hand(t, line))),
+    ]
+
+
+def _put_away_at_home(t: Teardown, line: str) -> list[ItemAct]:
+    out = _out(t, line)
+    return [
+        ItemAct("use", "Take into use", "to the bench", "out", t.quantity(line, places.STORES) > 0),
+        ItemAct("away", "Put away", f"from {_say(t, out)}" if out else "none is out", "back", bool(out)),
+    ]
+
+
+def _conversions(kind: str, held: bool) -> list[ItemAct]:
+    made = []
+    if kind == "rag":
+        made.append(ItemAct("tear", "Tear in two", "1 becomes 2 pieces", "more", held))
+    if kind == "consumable":
+        made.append(ItemAct("open", "Open a pack", "say how many are in it", "more", held))
+    if kind in _BREAKS:
+        made.append(ItemAct("break", "It broke", "say how many pieces", "loosened", held))
     return made
 
 

@@ -13,10 +13,11 @@ from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import CHUNK, Choice, Choices, FormField, Stack, Stepper, key_row
 from mobileapp.screens.stamps import when
-from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.text import Body, Heading, Small, Words
 
 FOUND, MISS = "found", "miss"
+RELEASE = "release, not clear: this is not a closure"
 
 
 class MissingScreen(BaseScreen):
@@ -38,52 +39,41 @@ class MissingScreen(BaseScreen):
     def _list(self) -> None:
         t = self.desk.state
         self.title = "Missing"
-        for item in sorted(t.missing, key=lambda item: item.line != self.line):
+        items = sorted(t.missing, key=lambda item: item.line != self.line)
+        self.first = items[0] if items and not t.ended else None
+        for item in items:
             self.add_widget(self._item(t, item))
-        if not t.missing:
+        if not items:
             self.add_widget(Plate(tone="sky", shape="gate", text="Nothing is missing"))
+        if self.first is not None:
+            self.act_text, self.act_shape, self.act_tone = "Found it", "back", "sky"
+            self.act_note = t.say(self.first.line, self.first.quantity)
         if not t.ended:
-            self.add_widget(
-                key_row(
-                    "Say that something is missing",
-                    partial(self.desk.go, "missing", form=MISS),
-                    shape="missing",
-                )
-            )
-        if t.missing and not t.ended:
-            self.add_widget(
-                key_row(
-                    "It will not be found",
-                    partial(self.desk.go, "sign_off", what="release"),
-                    "release, not clear: this is not a closure",
-                    "refused",
-                )
-            )
+            self._offer_more(bool(items))
         self._drop_log(t)
 
+    def _offer_more(self, missing: bool) -> None:
+        say = partial(self.desk.go, "missing", form=MISS)
+        self.add_widget(key_row("Say that something is missing", say, shape="missing"))
+        if missing:
+            release = partial(self.desk.go, "sign_off", what="release")
+            self.add_widget(key_row("It will not be found", release, RELEASE, "refused"))
+
     def _item(self, t: Teardown, item: MissingItem) -> Stack:
-        now = self.desk.clock()
-        since = f"{item.cause}, since {when(item.mark.at, now)}, {item.mark.who}"
-        said = [
-            f"Last {t.say_place(item.source)}.",
-            *([f"Near: {item.near}."] if item.near else []),
-            where_it_could_be(t, item),
-        ]
-        found = key_row(
-            "Found it", partial(self.desk.go, "missing", line=item.line, form=FOUND), shape="back", tone="sky"
-        )
-        return Stack(
-            Plate(
-                tone="yellow",
-                shape="missing",
-                text=t.say(item.line, item.quantity),
-                note=since,
-                text_size_sp=look.HEADING,
-            ),
-            *[Words(text=words) for words in said],
-            *([] if t.ended else [found]),
-            gap_mm=2,
-        )
+        """One missing item; the first of them is counted found by the large key, the others by one of their own."""
+        since = f"{item.cause}, since {when(item.mark.at, self.desk.clock())}, {item.mark.who}"
+        near = [f"Near: {item.near}."] if item.near else []
+        said = [f"Last {t.say_place(item.source)}.", *near, where_it_could_be(t, item)]
+        head = Plate(tone="yellow", shape="missing", note=since, text_size_sp=look.HEADING)
+        head.text = t.say(item.line, item.quantity)
+        found = [] if t.ended or item is self.first else [self._found_key(item)]
+        return Stack(head, *[Words(text=words) for words in said], *found, gap_mm=2)
+
+    def _found_key(self, item: MissingItem) -> QuietButton:
+        return key_row("Found it", partial(self._found, item), shape="back", tone="sky")
+
+    def _found(self, item: MissingItem) -> None:
+        self.desk.go("missing", line=item.line, form=FOUND)
 
     def _drop_log(self, t: Teardown) -> None:
         self.add_widget(Heading(text="Drop log"))
@@ -164,6 +154,10 @@ class MissingScreen(BaseScreen):
 
     def on_act(self) -> None:
         """Count it found, or log it missing; then the list, where the rest stands."""
+        if not self.form:
+            if self.first is not None:
+                self._found(self.first)
+            return
         t, number = self.desk.state, self.number.number
         if self.form == FOUND:
             if self.desk.record(builders.find_again(t, self.line, number, self.where.text, self.to.value)):

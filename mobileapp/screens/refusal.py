@@ -9,7 +9,7 @@ from checklists import gate, places
 from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.judge import judge
 from checklists.reasons import Reason
-from checklists.state import LIFTED, Teardown
+from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.refusal_view import free_plate, no_plate, reason_rows
 from mobileapp.widgets.text import Body
@@ -106,20 +106,20 @@ class RefusalScreen(BaseScreen):
         if self.fact is not None and not isinstance(self.fact, _ANEW):
             self.act_text = "Do it now"
             self.act_note = what_was_tried(self.desk.state, self.fact).removeprefix("Not ")
-        elif self._statement():
-            self.act_text = "Go on to sign" if self._statement() != "set down" else "Go on to set it down"
+        elif statement := self._statement():
+            self.act_text = "Go on to set it down" if statement == "set down" else "Go on to sign"
+        elif self.fact is None:
+            self.act_text = "Go back"
         else:
-            self.act_text, self.act_note = (
-                "Do it again from the start",
-                "It was seen or counted before this was put right",
-            )
+            self.act_text = "Do it again from the start"
+            self.act_note = "It was seen or counted before this was put right"
 
     def _statement(self) -> str:
         """The statement on the sign-off screen that does what was refused; empty where it is done elsewhere."""
         if self.about == "close":
             return "close"
         if self.about == "closure":
-            return "clear" if self.desk.state.closure_states[self.closure].stage == LIFTED else "sign"
+            return _NEXT_STATEMENT.get(self.desk.state.closure_states[self.closure].stage, "")
         return _STATEMENTS.get(type(self.fact), "")
 
     def on_act(self) -> None:
@@ -149,19 +149,43 @@ class RefusalScreen(BaseScreen):
         return self.closure or str(getattr(self.fact, "closure", ""))
 
 
+#: What is stated next of a closure at each stage.
+_NEXT_STATEMENT = {LIFTED: "clear", CLEARED: "set down", SET_DOWN: "sign", LOOSENED: "sign", RECALLED: "sign"}
+
 _STATEMENTS: dict[type, str] = {
     f.Cleared: "clear", f.Signed: "sign", f.Refitted: "set down", f.HandTurned: "turn by hand", f.Closed: "close",
     f.Released: "release", f.WorkDone: "work done",
 }  # fmt: skip
 
 _VERBS: dict[type, str] = {
-    f.Lifted: "lifted", f.Cleared: "cleared", f.Refitted: "set down", f.Signed: "signed", f.SecondCounted: "counted again",
-    f.Covered: "covered", f.Uncovered: "uncovered", f.Looked: "looked into", f.FindLogged: "logged", f.FindRemoved: "settled",
-    f.Grown: "added", f.Added: "added", f.Converted: "turned into something else", f.Renewed: "renewed",
-    f.Dropped: "logged", f.Missed: "logged", f.Found: "counted found", f.Reversed: "taken back", f.Checked: "counted",
-    f.Joined: "added", f.Left: "taken off the job", f.HandTurned: "turned by hand", f.Closed: "closed",
-    f.Released: "released", f.WorkDone: "work done", f.Short: "recorded", f.Acknowledged: "acknowledged",
-}  # fmt: skip
+    f.Lifted: "lifted",
+    f.Cleared: "cleared",
+    f.Refitted: "set down",
+    f.Signed: "signed",
+    f.SecondCounted: "counted again",
+    f.Covered: "covered",
+    f.Uncovered: "uncovered",
+    f.Looked: "looked into",
+    f.FindLogged: "logged",
+    f.FindRemoved: "settled",
+    f.Grown: "added",
+    f.Added: "added",
+    f.Converted: "turned into something else",
+    f.Renewed: "renewed",
+    f.Dropped: "logged",
+    f.Missed: "logged",
+    f.Found: "counted found",
+    f.Short: "recorded",
+    f.Reversed: "taken back",
+    f.Checked: "counted",
+    f.Joined: "added",
+    f.Left: "taken off the job",
+    f.Acknowledged: "acknowledged",
+    f.WorkDone: "closing up",
+    f.HandTurned: "turned by hand",
+    f.Closed: "closed",
+    f.Released: "released",
+}
 
 
 def what_was_tried(state: Teardown, fact: f.Fact) -> str:

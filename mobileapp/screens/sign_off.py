@@ -198,10 +198,18 @@ class SignOffScreen(BaseScreen):
             self.desk.draft["step"] = 2
             self.desk.again()
             return
-        if self.what in _SIGNED:
-            self.desk.hand_to(str(self.desk.draft["name"]))
-        if self.desk.record(self._fact()):
+        if self._record():
             self.desk.to_board()
+
+    def _record(self) -> bool:
+        """Record it in the name that was touched; the phone stays with whom it was."""
+        work = self.desk.work
+        holder = work.who
+        work.who = str(self.desk.draft["name"]) if self.what in _SIGNED else holder
+        try:
+            return self.desk.record(self._fact())
+        finally:
+            work.who = holder
 
     def on_back(self) -> None:
         """From the last step of a release back to the first; else the screen before."""

@@ -34,7 +34,7 @@ def statement(t: Teardown, what: str, closure: str, now: str) -> Statement:
 
 
 def probe(t: Teardown, what: str, closure: str) -> f.Fact:
-    """The fact as it would be recorded, with everything a person types filled in: to ask what else stands against it."""
+    """The fact with everything a person types filled in: to ask what else stands against it."""
     made: dict[str, f.Fact] = {
         "work done": f.WorkDone(""), "clear": f.Cleared(closure, "", ""), "set down": f.Refitted(closure),
         "sign": f.Signed(closure, "as typed", "", ""), "turn by hand": f.HandTurned(FREE), "close": f.Closed("", ""),
@@ -94,7 +94,9 @@ def _turn(t: Teardown, closure: str, now: str) -> Statement:
         if s.signed
     ]
     return Statement(
-        "Turn by hand first", "The engine is turned by hand, two full turns, before anything else turns it.", tuple(signed),
+        "Turn by hand first",
+        "The engine is turned by hand, two full turns, before anything else turns it.",
+        tuple(signed),
         "Use a bar or the barring gear, never the starter. Stop at the first resistance.",
         "What is still off the machine is put away, then the teardown can be closed.",
         "Sign: turned by hand", "signed",

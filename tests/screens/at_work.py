@@ -17,6 +17,7 @@ from mobileapp.screens.form_parts import Stepper
 from mobileapp.service import TeardownService, start_teardown
 from mobileapp.widgets.field import Field
 from mobileapp.widgets.row import ChoiceRow
+from mobileapp.widgets.tappable import Tappable
 
 MANIFOLD = "inlet-manifold"
 BOLT, NUT = "inlet-manifold.bolt-m8", "inlet-manifold.nut-m8"
@@ -58,6 +59,14 @@ class AtWork(Phone):
         """A screen, reached from the board."""
         self.go(name, **args)
         return self.screen
+
+    def key(self, text: str = "", has: str = "") -> Any:
+        """The part that can be tapped and bears these words."""
+        part = touch.find(self.shell, text=text, has=has)
+        while not isinstance(part, Tappable):
+            part = part.parent
+            assert part is not self.shell, f"{text or has!r} is on nothing that can be tapped"
+        return part
 
     def fields(self, label: str) -> list[Field]:
         """The fields of that label that are shown."""

@@ -58,6 +58,15 @@ def test_it_says_no_and_names_every_reason_the_most_critical_first(trouble):
     assert rows(trouble)[0].since.startswith("08:0")
 
 
+def test_it_can_be_read_in_sunlight(trouble):
+    touch.phone(density=2.625)
+    trouble.shows("refusal", about="closure", closure=MANIFOLD)
+    shown = [label for label in touch.labels(trouble.screen) if touch.in_view(label)]
+    pixels = touch.shot()
+    assert {"NO", "Not cleared: Inlet manifold"} <= {label.text for label in shown}
+    assert [label.text for label in shown if touch.text_contrast(label, pixels) < 7] == []
+
+
 def test_each_reason_leads_to_where_it_is_put_right(trouble):
     led = {}
     for has in ("flange nut dropped", "1 Rag", "Port cap", "Old washer", "second count"):

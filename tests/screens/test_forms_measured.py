@@ -1,0 +1,65 @@
+"""Nothing is clipped, broken, too small or too close, whatever the phone and its font scale."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import touch
+from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
+
+from checklists import builders, places
+from checklists.facts import FindLogged
+
+LAST_STEP = {"step": 2, "reason": "The lock shuts", "search": "Bilge, twice", "name": "Ada Berg"}
+AT_TROUBLE: list[tuple[str, dict[str, Any]]] = [
+    ("refusal", {"about": "closure", "closure": MANIFOLD}),
+    ("refusal", {"about": "close"}),
+    ("sign_off", {"what": "release"}),
+    ("sign_off", {"what": "release", "draft": LAST_STEP}),
+    ("drop", {}),
+    ("drop", {"line": BOLT, "source": places.TRAY}),
+    ("drop", {"line": NUT, "source": places.TRAY, "logged": 1}),
+    ("missing", {}),
+    ("missing", {"form": "miss"}),
+    ("missing", {"form": "found", "line": NUT}),
+    ("find", {}),
+    ("find", {"form": "log"}),
+    ("find", {"find": "find-1"}),
+    ("items", {}),
+    ("items", {"group": "covers"}),
+    ("items", {"line": "rag"}),
+    ("items", {"line": "mirror", "do": "break"}),
+    ("items", {"line": BOLT, "do": "renew"}),
+    ("items", {"line": "rag", "do": "into"}),
+    ("items", {"line": BOLT, "do": "add"}),
+    ("grow", {"closure": MANIFOLD}),
+    *[("grow", {"form": form}) for form in ("closure", "opening", "space", "passage", "line", "caution")],
+]
+
+
+def faults(root: Any) -> list[str]:
+    targets = touch.measure_targets(root)
+    return [*touch.clipped(root), *touch.broken_words(root), *touch.too_small(targets), *touch.too_close(targets)]
+
+
+@pytest.mark.parametrize(
+    ("density", "font_scale", "wide", "high"), [(1.0, 1.0, 65, 131), (2.0, 1.5, 65, 131), (2.0, 1.0, 57, 114)]
+)
+def test_every_form_on_three_phones(kivy_window, tmp_path: Path, density, font_scale, wide, high):
+    touch.phone(density, font_scale, wide, high)
+    work = AtWork(tmp_path)
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.does(builders.cover(work.state, "inlet-1", "port-cap"))
+    work.does(FindLogged("find-1", "Old washer, rusty", "port-3", "photos/washer.jpg"))
+    work.does(builders.drop(work.state, NUT, 1, "beside port 2", places.TRAY))
+    work.shows("board")
+    found = []
+    for name, args in AT_TROUBLE:
+        work.desk.trail[1:] = [("board", {}), (name, args)]
+        work.desk.again()
+        touch.settle(6)
+        found += [f"{name} {args}: {fault}" for fault in faults(work.screen)]
+    assert found == []
