@@ -7,13 +7,17 @@ from __future__ import annotations
 
 import errno
 import os
+import shutil
 import sqlite3
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 from mobileapp.journal.errors import CannotOpen, JournalError, NewerJournal, NotAJournal, ReadOnlyPlace, ours, say
 from mobileapp.journal.schema import APPLICATION_ID, MIGRATIONS, Migration, bring_up_to_date, version_of
 
 _MAGIC = b"SQLite format 3\x00"
+_NEVER_CHECKPOINTED = 65536
 _NOT_TO_BE_WRITTEN = (errno.EROFS, errno.EACCES, errno.EPERM, errno.EEXIST, errno.ENOTDIR)
 
 
@@ -91,17 +95,45 @@ def read_only(path: Path) -> sqlite3.Connection:
     return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
 
 
+def _what_is_inside(conn: sqlite3.Connection) -> tuple[int, int, int]:
+    application = conn.execute("PRAGMA application_id").fetchone()[0]
+    objects = conn.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
+    return application, version_of(conn), objects
+
+
 def _look_inside(path: Path) -> tuple[int, int, int]:
     try:
         conn = read_only(path)
         try:
-            application = conn.execute("PRAGMA application_id").fetchone()[0]
-            objects = conn.execute("SELECT count(*) FROM sqlite_master").fetchone()[0]
-            return application, version_of(conn), objects
+            return _what_is_inside(conn)
         finally:
             conn.close()
     except sqlite3.Error as fault:
+        if needs_recovery(fault):
+            return _look_at_copy(path)
         raise ours(fault, path) from fault
+
+
+def needs_recovery(fault: sqlite3.Error) -> bool:
+    """Whether the log beside the file was left by a process that was killed, so that only a writer can read it."""
+    return getattr(fault, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_READONLY
+
+
+def _look_at_copy(path: Path) -> tuple[int, int, int]:
+    # Before the first checkpoint the file itself holds a page or two and everything is in the log beside it.
+    # What is larger and yet not marked as ours in its header is not ours, and is not written to.
+    if path.stat().st_size > _NEVER_CHECKPOINTED:
+        return 0, 1, 1
+    with tempfile.TemporaryDirectory(prefix="countback-look-") as folder:
+        copy = Path(folder) / "copy.sqlite"
+        for ending in ("", "-wal"):
+            with suppress(FileNotFoundError):
+                shutil.copyfile(f"{path}{ending}", f"{copy}{ending}")
+        conn = sqlite3.connect(copy)
+        try:
+            return _what_is_inside(conn)
+        finally:
+            conn.close()
 
 
 def _make_folder(path: Path) -> None:

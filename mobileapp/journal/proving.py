@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mobileapp.journal.errors import CannotOpen, JournalError, ours, say
-from mobileapp.journal.opening import read_only, refuse_foreign, refuse_newer
+from mobileapp.journal.opening import needs_recovery, read_only, refuse_foreign, refuse_newer
 from mobileapp.journal.proof_chain import ChainWalk
 from mobileapp.journal.proof_derived import balance_faults, card_faults, closure_faults, device_faults, head_faults
 from mobileapp.journal.rows import Finding, Proof
@@ -35,7 +35,7 @@ def examine(path: str | Path) -> Proof:
         raise say(CannotOpen, path, "there is no such file")
     try:
         refuse_foreign(path)
-        conn = read_only(path)
+        conn = _reading(path)
         try:
             refuse_newer(version_of(conn), path)
             return _examine(conn)
@@ -45,6 +45,19 @@ def examine(path: str | Path) -> Proof:
         return Proof([Finding(_FILE, str(fault))], [], 0, 0)
     except sqlite3.Error as fault:
         return Proof([Finding(_FILE, str(ours(fault, path)))], [], 0, 0)
+
+
+def _reading(path: Path) -> sqlite3.Connection:
+    """A connection to read by. After a kill the log beside the file must be taken up first, which only a writer can."""
+    conn = read_only(path)
+    try:
+        version_of(conn)
+    except sqlite3.Error as fault:
+        conn.close()
+        if not needs_recovery(fault):
+            raise
+        conn = sqlite3.connect(path, isolation_level=None)
+    return conn
 
 
 def _examine(conn: sqlite3.Connection) -> Proof:
