@@ -1,0 +1,97 @@
+"""A photo becomes evidence: it is kept in the store, and only then the journal says so.
+
+The hash that the outcome's entry carries is what other facts name as their `photo`. The store's part may run on its own
+thread; judging and recording stay with the thread that holds the journal.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from pathlib import Path
+
+from checklists.facts import Photographed
+from checklists.judge import judge
+from mobileapp.journal.errors import ours
+from mobileapp.journal.opening import read_only
+from mobileapp.journal.store import Journal
+from mobileapp.photos.errors import PhotoError
+from mobileapp.photos.store import Kept, PhotoStore, Stored
+from mobileapp.service import Outcome, TeardownService
+
+Became = Outcome | PhotoError
+_HASHES = "SELECT DISTINCT json_extract(body, '$.photo') FROM event WHERE kind = ?"
+_ANY_HASH = "0" * 64
+
+
+def keep_photo(
+    service: TeardownService, store: PhotoStore, source: Path | bytes, about: str, moment: str, name: str = ""
+) -> Became:
+    """Keep a photo and record it; the entry's fact carries its hash. Waits for the storage: not for the main thread.
+
+    An Outcome with reasons where the rules refuse it, a PhotoError where it cannot be kept. Raises a JournalError where
+    it was kept but not recorded: then it is an orphan, which `orphans` finds.
+    """
+    reasons = judge(service.state, _probe(about, moment), service.clock(), service.who)
+    if reasons:
+        return Outcome(None, reasons)
+    try:
+        kept = store.keep(source, service.clock(), name)
+    except PhotoError as fault:
+        return fault
+    return record_kept(service, kept, about, moment)
+
+
+def keep_photo_later(
+    service: TeardownService,
+    store: PhotoStore,
+    source: Path | bytes,
+    about: str,
+    moment: str,
+    then: Callable[[Callable[[], Became]], None],
+    name: str = "",
+) -> None:
+    """The same with the store's part on its own thread.
+
+    `then` gets, on the thread `store` delivers to, a function that records the photo and answers what became of it; it
+    may raise a JournalError like every record.
+    """
+    reasons = judge(service.state, _probe(about, moment), service.clock(), service.who)
+    if reasons:
+        then(lambda: Outcome(None, reasons))
+        return
+
+    def finish(kept: Kept | PhotoError) -> None:
+        then(lambda: kept if isinstance(kept, PhotoError) else record_kept(service, kept, about, moment))
+
+    store.keep_later(source, service.clock(), finish, name)
+
+
+def record_kept(service: TeardownService, kept: Kept, about: str, moment: str) -> Outcome:
+    """Record a photo that is in the store."""
+    return service.record(
+        Photographed(kept.sha, about, moment, kept.name, kept.media, kept.taken, kept.received,
+                     kept.width, kept.height, kept.size)
+    )  # fmt: skip
+
+
+def _probe(about: str, moment: str) -> Photographed:
+    # The rules are asked before anything is written; the hash is not known yet.
+    return Photographed(_ANY_HASH, about, moment, "", "", "", "", 0, 0, 0)
+
+
+def known_photos(journal: Journal) -> set[str]:
+    """The hashes of all photos that any teardown of the journal refers to as kept."""
+    try:
+        conn = read_only(journal.path)
+        try:
+            return {str(sha) for (sha,) in conn.execute(_HASHES, (Photographed.kind,))}
+        finally:
+            conn.close()
+    except sqlite3.Error as fault:
+        raise ours(fault, journal.path) from fault
+
+
+def orphans(journal: Journal, store: PhotoStore) -> list[Stored]:
+    """Photos in the store that no teardown refers to, to be offered. `keep_photo` with its path takes it in."""
+    return store.orphans(known_photos(journal))
