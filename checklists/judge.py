@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from checklists import facts as f
-from checklists import gate, judge_closures, judge_counts, judge_evidence
+from checklists import gate, judge_closures, judge_counts, judge_evidence, places
 from checklists.ledger import opening_moves
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
@@ -58,15 +58,11 @@ def _started(t: Teardown, fact: f.Started, who: str) -> Reasons:
 
 
 def _opening_count(sheet: Sheet, moves: tuple[f.Move, ...]) -> Reasons:
-    """The sheet's lines come onto the tally as it says, no more and no fewer."""
-    return (
-        PASSED
-        if moves == opening_moves(sheet)
-        else no(
-            "not its lines",
-            "What comes onto the tally is not what the sheet says.",
-            "Start from the sheet's own lines.",
-        )
+    """The sheet's lines come onto the tally as it says; what it lists beside closures starts put away."""
+    if moves == opening_moves(sheet) and all(item.home == places.STORES for item in sheet.items):
+        return PASSED
+    return no(
+        "not its lines", "What comes onto the tally is not what the sheet says.", "Start from the sheet's own lines."
     )
 
 

@@ -77,3 +77,10 @@ def test_a_teardown_starts_with_what_its_sheet_says(quantity):
     others = dataclasses.replace(start, moves=(start.moves[0], first._replace(quantity=quantity), *start.moves[2:]))
     assert judge(Teardown(), start, "2026-03-02T08:00:00.000+01:00", INES) == ()
     assert judge(Teardown(), others, "2026-03-02T08:00:00.000+01:00", INES)
+
+
+def test_what_a_sheet_lists_beside_its_closures_is_at_home_put_away(job):
+    """A sheet as it is written down says nothing of another home; read again it would be another sheet."""
+    lamp = Line("lamp", "lamp", "tool", 1, "bench")
+    assert job.refused(builders.grow(Sheet("", "", items=(lamp,))))
+    job.do(builders.grow(Sheet("", "", items=(dataclasses.replace(lamp, home="stores"),))))
