@@ -1,6 +1,6 @@
 """Contrast against published figures for WCAG's formula.
 
-- 21:1 for black on white, and 1:1 for like on like, are the ends of the range in WCAG 2.2's definition of contrast ratio
+- 21:1 for black on white, 1:1 for like on like: the ends of the range in WCAG 2.2's definition of contrast ratio
   (https://www.w3.org/TR/WCAG22/#dfn-contrast-ratio; from memory).
 - 4.48:1 for #777777 on white: http://www.davidmacd.com/test/check-color.html, the page on which the working group's
   consensus of October 2016 is noted (no rounding up to 4.5). 4.54:1 for #767676 on white: from memory.
