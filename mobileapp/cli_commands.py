@@ -99,7 +99,9 @@ def sheets(names: list[str]) -> int:
         fasteners = sum(fastener.quantity for closure in sheet.closures for fastener in closure.fasteners)
         print(f"{name}: {sheet.name}")
         print(f"    {len(sheet.closures)} closures, {fasteners} fasteners, {len(sheet.openings)} openings")
-        print(f"    {len(sheet.spaces)} spaces, {len(sheet.cautions)} cautions, {len(sheet.items)} other lines")
+        print(
+            f"    {len(sheet.spaces)} spaces, {len(sheet.cautions)} cautions, {len(sheet.items)} other lines"
+        )
     return 0 if sound else 1
 
 
@@ -130,7 +132,9 @@ def _folded(journal: Journal, teardown: str) -> Teardown:
         return fold(journal.entries(teardown))
     except (LookupError, ValueError, TypeError, AttributeError) as fault:
         # Entries that were changed behind the journal's back can make anything of the rules.
-        raise Trouble(f"The entries of {teardown} make no sense. Run: countback prove {journal.path}") from fault
+        raise Trouble(
+            f"The entries of {teardown} make no sense. Run: countback prove {journal.path}"
+        ) from fault
 
 
 def _no_teardown(path: Path, teardown: str, known: list[str]) -> str:
@@ -140,18 +144,23 @@ def _no_teardown(path: Path, teardown: str, known: list[str]) -> str:
 
 
 def prove(path: Path) -> int:
-    """Prove a journal: its chains, balances and schema; 1 where anything is wrong, and exactly what."""
+    """Prove a journal: its chains, balances, schema and photos; 1 where anything is wrong, and exactly what."""
     from mobileapp.journal import examine
+    from mobileapp.photos.proving import prove_photos_of
 
     _must_exist(path)
     proof = examine(path)
-    for finding in proof.faults:
+    photos = prove_photos_of(path, proof)
+    faults = [*proof.faults, *photos.faults]
+    for finding in faults:
         print(f"WRONG in {finding.where}: {finding.what}")
-    for finding in proof.remarks:
+    for finding in [*proof.remarks, *photos.remarks]:
         print(f"remark on {finding.where}: {finding.what}")
     counted = f"{proof.entries} entries of {proof.teardowns} teardowns"
-    if proof.faults:
-        print(f"{path}: {len(proof.faults)} wrong ({counted} read). Keep the file as it is, and a copy of it.")
+    if photos.photos:
+        counted += f" and {photos.photos} photos"
+    if faults:
+        print(f"{path}: {len(faults)} wrong ({counted} read). Keep the file as it is, and a copy of it.")
         return 1
     print(f"{path}: {counted} proven; nothing is wrong.")
     return 0

@@ -91,7 +91,9 @@ class CannotKeep(PhotoError):
 class StorageFull(CannotKeep):
     """No space left."""
 
-    words = "The storage is full, so {name} was not kept. Free some space, then take or choose the photo again."
+    words = (
+        "The storage is full, so {name} was not kept. Free some space, then take or choose the photo again."
+    )
 
 
 class StorageReadOnly(CannotKeep):
@@ -129,7 +131,13 @@ _READ_ONLY = (errno.EROFS, errno.EACCES, errno.EPERM, errno.ENOTDIR, errno.EEXIS
 
 def unwritable(fault: OSError, name: str) -> PhotoError:
     """The error for what the storage said while a photo was written."""
-    kind = StorageFull if fault.errno in _FULL else StorageReadOnly if fault.errno in _READ_ONLY else StorageFault
+    kind = (
+        StorageFull
+        if fault.errno in _FULL
+        else StorageReadOnly
+        if fault.errno in _READ_ONLY
+        else StorageFault
+    )
     return say(kind, name, fault.strerror or str(fault))
 
 

@@ -12,7 +12,15 @@ import zlib
 from typing import TYPE_CHECKING, NamedTuple
 
 from mobileapp.photos import exif, kinds
-from mobileapp.photos.errors import DamagedPhoto, EmptyPhoto, NotAPhoto, PhotoError, TooLarge, UnknownKind, say
+from mobileapp.photos.errors import (
+    DamagedPhoto,
+    EmptyPhoto,
+    NotAPhoto,
+    PhotoError,
+    TooLarge,
+    UnknownKind,
+    say,
+)
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -39,7 +47,9 @@ def look_at(data: bytes, name: str) -> Look:
     if media == kinds.PNG and not _chunks_are_whole(data):
         raise say(DamagedPhoto, name, "its checksums do not fit, or its end is missing")
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # Pillow warns of odd EXIF and of large pictures; we judge both ourselves
+        warnings.simplefilter(
+            "ignore"
+        )  # Pillow warns of odd EXIF and of large pictures; we judge both ourselves
         image = _opened(data, name, media)
         taken, orientation = exif.written(image)
     size = image.size
@@ -51,7 +61,9 @@ def _chunks_are_whole(data: bytes) -> bool:
     view, at = memoryview(data), 8
     while at + 12 <= len(data):
         end = at + 8 + int.from_bytes(view[at : at + 4], "big")
-        if zlib.crc32(view[at + 4 : end]) != int.from_bytes(view[end : end + 4], "big") or end + 4 > len(data):
+        if zlib.crc32(view[at + 4 : end]) != int.from_bytes(view[end : end + 4], "big") or end + 4 > len(
+            data
+        ):
             return False
         if view[at + 4 : at + 8] == b"IEND":
             return True
@@ -99,7 +111,9 @@ def _small(image: Image, name: str, media: str, orientation: int) -> bytes:
     except MemoryError as fault:
         raise say(TooLarge, name, "more than this phone's memory can hold") from fault
     except Exception as fault:  # as above
-        raise say(DamagedPhoto, name, f"its {kinds.WORDS[media]} data end too early or make no sense") from fault
+        raise say(
+            DamagedPhoto, name, f"its {kinds.WORDS[media]} data end too early or make no sense"
+        ) from fault
     return small_picture(image, orientation)
 
 
@@ -127,7 +141,13 @@ def _flat(image: Image) -> Image:
         paper = Photo.new("RGB", clear.size, "white")
         paper.paste(clear, mask=clear.getchannel("A"))
         return paper
-    return image if image.mode in ("RGB", "L") else _in_grey(image) if image.mode[0] in "IF" else image.convert("RGB")
+    return (
+        image
+        if image.mode in ("RGB", "L")
+        else _in_grey(image)
+        if image.mode[0] in "IF"
+        else image.convert("RGB")
+    )
 
 
 def _in_grey(image: Image) -> Image:

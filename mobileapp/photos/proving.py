@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 from checklists.facts import Photographed
-from mobileapp.journal.errors import ours
+from mobileapp.journal.errors import JournalError, ours
 from mobileapp.journal.opening import read_only
-from mobileapp.journal.rows import Finding
+from mobileapp.journal.rows import Finding, Proof
 from mobileapp.photos.errors import PhotoError
-from mobileapp.photos.store import PhotoStore, hash_of
+from mobileapp.photos.store import PhotoStore, beside, hash_of
 
 _PHOTOS = "SELECT teardown, device, seq, body FROM event WHERE kind = ? ORDER BY id"
 
@@ -34,8 +34,9 @@ class _Named(NamedTuple):
 
 def prove_photos(journal_path: Path | str, store: PhotoStore) -> PhotoProof:
     """Hash every photo again that the journal refers to. Both are only read. Raises a JournalError."""
-    named = _named(Path(journal_path))
-    first = {photo.sha: photo for photo in reversed(named)}
+    first: dict[str, _Named] = {}
+    for photo in _named(Path(journal_path)):
+        first.setdefault(photo.sha, photo)
     faults = [fault for photo in first.values() for fault in _faults(photo, store)]
     try:
         remarks = [
@@ -46,6 +47,16 @@ def prove_photos(journal_path: Path | str, store: PhotoStore) -> PhotoProof:
         remarks = []
         faults.append(Finding("the photos", str(fault)))
     return PhotoProof(faults, remarks, len(first))
+
+
+def prove_photos_of(journal_path: Path, journal_proof: Proof) -> PhotoProof:
+    """The photos beside a journal, once the journal itself was examined: one without entries names no photo."""
+    if not journal_proof.entries:
+        return PhotoProof([], [], 0)
+    try:
+        return prove_photos(journal_path, PhotoStore(beside(journal_path)))
+    except JournalError as fault:
+        return PhotoProof([Finding("the photos", str(fault))], [], 0)
 
 
 def _named(path: Path) -> list[_Named]:
@@ -82,6 +93,8 @@ def _faults(photo: _Named, store: PhotoStore) -> Iterator[Finding]:
         yield Finding(photo.where, f"{path.name} cannot be read: {fault.strerror}")
         return
     if sha != photo.sha:
-        yield Finding(photo.where, f"{path.name} was altered: its hash is now {sha[:12]}…, its size {size} bytes")
+        yield Finding(
+            photo.where, f"{path.name} was altered: its hash is now {sha[:12]}…, its size {size} bytes"
+        )
     elif size != photo.size:
         yield Finding(photo.where, f"the entry says {photo.size} bytes, the photo has {size}")

@@ -11,7 +11,12 @@ PART = ".part"
 
 
 def write_safely(
-    target: Path, data: bytes, *, durable: bool = True, mode: int = 0o644, sync: Callable[[int], None] = os.fsync
+    target: Path,
+    data: bytes,
+    *,
+    durable: bool = True,
+    mode: int = 0o644,
+    sync: Callable[[int], None] = os.fsync,
 ) -> None:
     """Write aside, synchronise, rename, synchronise the folder. Raises OSError; then nothing of it is left.
 

@@ -15,7 +15,11 @@ OFFSET = "+01:00"
 def scene(width: int = 640, height: int = 480, seed: int = 1) -> Image.Image:
     """An upright scene: a red corner top left on a speckled ground, so that turning shows."""
     speckle = random.Random(seed).randbytes(160 * 120 * 3)
-    picture = Image.frombytes("RGB", (160, 120), speckle).filter(ImageFilter.GaussianBlur(2)).resize((width, height))
+    picture = (
+        Image.frombytes("RGB", (160, 120), speckle)
+        .filter(ImageFilter.GaussianBlur(2))
+        .resize((width, height))
+    )
     ImageDraw.Draw(picture).rectangle((0, 0, width // 3, height // 3), fill=(230, 20, 20))
     return picture
 

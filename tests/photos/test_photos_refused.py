@@ -33,7 +33,11 @@ def refused(store, source, kind, words):
         (encoded("TIFF"), errors.UnknownKind, "is a TIFF or raw file"),
         (b"\x00\x00\x00\x18ftypmp42" + b"\x00" * 50, errors.UnknownKind, "is a film file"),
         (b"\xff\xd8\xff\xe0 and then nothing", errors.DamagedPhoto, "its head cannot be read"),
-        (b"\x89PNG\r\n\x1a\n" + b"\x00" * 99, errors.DamagedPhoto, "its checksums do not fit, or its end is missing"),
+        (
+            b"\x89PNG\r\n\x1a\n" + b"\x00" * 99,
+            errors.DamagedPhoto,
+            "its checksums do not fit, or its end is missing",
+        ),
         (encoded("PNG")[:-1], errors.DamagedPhoto, "its checksums do not fit, or its end is missing"),
     ],
 )
@@ -48,7 +52,12 @@ def test_a_file_that_cannot_be_taken(store, tmp_path, content, kind, words):
 @pytest.mark.parametrize("part", [0.02, 0.3, 0.6, 0.9, 0.999])
 def test_a_photo_cut_off_anywhere(store, kind, part):
     whole = encoded(kind)
-    refused(store, whole[: int(len(whole) * part)], errors.DamagedPhoto, "damaged or cut off .*Take the photo again")
+    refused(
+        store,
+        whole[: int(len(whole) * part)],
+        errors.DamagedPhoto,
+        "damaged or cut off .*Take the photo again",
+    )
 
 
 @pytest.mark.parametrize("lacks", [1, 2, 3, 20])
@@ -65,11 +74,21 @@ def test_a_png_with_a_flipped_bit_in_its_picture(store):
 
 def test_a_photo_of_a_hundred_megapixels(store):
     huge = jpeg(Image.new("L", (10_000, 10_000), 90), quality=30)
-    refused(store, huge, errors.TooLarge, r"too large \(.*at most 64 are kept of a JPEG\)\. Set the camera to smaller")
+    refused(
+        store,
+        huge,
+        errors.TooLarge,
+        r"too large \(.*at most 64 are kept of a JPEG\)\. Set the camera to smaller",
+    )
 
 
 def test_a_photo_just_over_the_stated_limit_and_one_within_it(store):
-    refused(store, jpeg(Image.new("L", (8000, 8001)), quality=30), errors.TooLarge, "64 megapixels; at most 64 are")
+    refused(
+        store,
+        jpeg(Image.new("L", (8000, 8001)), quality=30),
+        errors.TooLarge,
+        "64 megapixels; at most 64 are",
+    )
     assert store.keep(jpeg(Image.new("L", (8000, 8000)), quality=30), NOW).width == 8000
 
 
