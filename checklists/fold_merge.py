@@ -1,12 +1,12 @@
 """Entries that had not seen everything before them: what they claim is held against the rules once more.
 
 Whoever signed, looked or counted did so by what their phone knew. Where another phone had recorded something that
-changes the answer, the claim does not stand. An entry that had seen all entries before it is never judged again.
+changes the answer, the claim does not stand. An entry that had seen all entries before it is never judged again. The
+gates are imported only then: the app's first board has no time for them.
 """
 
 from __future__ import annotations
 
-from checklists import gate, second_count
 from checklists.facts import Closed, Looked, Move
 from checklists.fold_standing import doubt
 from checklists.ledger import possible
@@ -26,6 +26,8 @@ def clearance_falls(t: Teardown, closure: str) -> bool:
     state = t.closure_states[closure]
     if state.stage != LIFTED:
         return True  # somebody else has cleared it or set it down already; theirs counts
+    from checklists import gate
+
     reasons = gate.why_not(t, closure)
     if reasons:
         state.remark = _does_not_stand("The clearance", reasons)
@@ -42,6 +44,8 @@ def signature_falls(t: Teardown, closure: str) -> bool:
         return True
     if state.stage == SIGNED:
         return True
+    from checklists import gate
+
     reasons = gate.why_not(t, closure)
     if reasons:
         state.remark = _does_not_stand("The sign-off", reasons)
@@ -54,6 +58,8 @@ def closing_falls(t: Teardown) -> bool:
         return False
     if t.ended:
         return True
+    from checklists import gate
+
     reasons = gate.why_not_close(t)
     if reasons:
         t.remark = _does_not_stand("The closing", reasons)
@@ -64,6 +70,8 @@ def reopen(t: Teardown, fact: object) -> None:
     """An entry that had not seen the closing, nor the closing it: what it leaves open opens the teardown again."""
     if t.ended != CLOSED or isinstance(fact, Closed) or not blind(t):
         return
+    from checklists import gate
+
     if reasons := gate.why_not_close(t):
         t.ended, t.end, t.remark = "", START, _does_not_stand("The closing", reasons)
 
@@ -93,6 +101,8 @@ def keep_second_count(t: Teardown, closure: str, count: SecondCount) -> SecondCo
     """The second count to keep; None where an older one says more. One that missed a movement is out of date."""
     if not blind(t) or t.merging is None:
         return count
+    from checklists import second_count
+
     lines = {line for line, _ in second_count.count_list(t, closure)}
     if not (t.merging.unseen_line(lines) or t.merging.unseen_touch(t.spaces_of(closure))):
         return count

@@ -26,13 +26,13 @@ def post(balances: Balances, moves: Iterable[Move]) -> tuple[Move, ...]:
         line, quantity, source, target = move
         taken, put = (line, source), (line, target)
         left = balances.get(taken, 0) - quantity
-        if left < 0 and source != places.ORIGIN:
+        if left > 0 or source == places.ORIGIN:
+            balances[taken] = left
+        elif left == 0:
+            balances.pop(taken, None)
+        else:
             short += (move,)
             continue
-        if left:
-            balances[taken] = left
-        else:
-            balances.pop(taken, None)
         held = balances.get(put, 0) + quantity
         if held:
             balances[put] = held

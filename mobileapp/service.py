@@ -5,15 +5,14 @@ The screens, the command line and the story player all go through here. There is
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from checklists import builders
 from checklists.facts import Entry, Fact, Started
-from checklists.judge import judge
 from checklists.reasons import Reason
-from checklists.state import Teardown, tally
 from checklists.teardown import apply, fold
+from mobileapp.journal.derived import card, closure_rows
 from mobileapp.journal.rows import Card, ClosureRow
 from mobileapp.journal.store import Journal
 
@@ -49,6 +48,8 @@ class TeardownService:
 
     def record(self, fact: Fact) -> Outcome:
         """Do it if the rules allow it. Raises a JournalError when it cannot be made durable; then nothing happened."""
+        from checklists.judge import judge  # not needed to draw the first board, so not imported before it
+
         at = self.clock()
         reasons = judge(self.state, fact, at, self.who)
         if reasons:
@@ -72,21 +73,9 @@ class TeardownService:
 
     def _derive(self, entry: Entry) -> tuple[Card, list[ClosureRow]]:
         apply(self.state, entry)
-        changed = [row for row in self._closure_rows() if self._written.get(row.closure) != row]
+        changed = [row for row in closure_rows(self.state) if self._written.get(row.closure) != row]
         self._written.update({row.closure: row for row in changed})
         return card(self.id, self.state), changed
-
-    def _closure_rows(self) -> Iterable[ClosureRow]:
-        for closure, state in self.state.closure_states.items():
-            yield ClosureRow(closure, self.state.closures[closure].name, state.stage, state.since, state.who)
-
-
-def card(teardown_id: str, state: Teardown) -> Card:
-    """The teardown as the list of teardowns shows it."""
-    figures = tally(state)
-    last = state.last_entry
-    return Card(teardown_id, state.machine, state.sheet.name, state.started.at, state.ended or "open", *figures,
-                last.at if last else "")
 
 
 def start_teardown(

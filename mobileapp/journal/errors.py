@@ -13,6 +13,8 @@ JournalError
 │   ├── BelowZero        a movement takes more from a place than lies there
 │   ├── NeverChanged     an attempt to change, delete or replace an entry
 │   └── Unwritable       the fact holds something canonical JSON cannot
+├── NotAccepted          entries from another phone were refused; nothing was recorded
+│   └── Forked           a chain that is known here goes on in another way there
 ├── Damaged              the file contradicts itself; `countback prove` says where
 └── Closed               the journal was closed, or is used from another thread
 
@@ -104,6 +106,24 @@ class Unwritable(CannotWrite):
     """The fact holds something that canonical JSON cannot."""
 
     words = "Nothing was recorded in {path}: the entry cannot be written ({detail}). Take out what is named here."
+
+
+class NotAccepted(JournalError):
+    """Entries from another phone were refused."""
+
+    words = (
+        "The entries from the other phone were refused, and nothing was recorded in {path} ({detail}). "
+        "Ask for a fresh pack from the phone they were made on."
+    )
+
+
+class Forked(NotAccepted):
+    """A chain that is known here goes on in another way there."""
+
+    words = (
+        "The entries from the other phone contradict this journal, and nothing was recorded in {path} ({detail}). "
+        "Keep both, and prove each: one was changed, or two phones write under one device's name."
+    )
 
 
 class Damaged(JournalError):

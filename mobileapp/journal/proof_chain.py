@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 import sqlite3
 from datetime import datetime
+from operator import itemgetter
 from typing import Any, NamedTuple
 
 from checklists.fact_codec import UnreadableFact, fact_from_plain
-from checklists.facts import Fact, moves_of
-from checklists.places import ORIGIN, is_well_formed
+from checklists.facts import Fact, Move, moves_of
+from checklists.ledger import post
+from checklists.places import is_well_formed
 from mobileapp.journal.canonical import (
     NOTHING_BEFORE,
     Envelope,
@@ -19,7 +21,6 @@ from mobileapp.journal.canonical import (
     envelope_hash,
 )
 from mobileapp.journal.rows import Finding
-from mobileapp.journal.store import deltas
 
 _EVENTS = (
     "SELECT id, teardown, device, seq, tick, at, who, kind, body, seen, prev, hash, arrival FROM event ORDER BY id"
@@ -68,7 +69,9 @@ class ChainWalk:
         self.heads: dict[tuple[str, str], tuple[int, int, str]] = {}
         #: By teardown: what a replay of all movements makes of (line, place).
         self.balances: dict[str, dict[tuple[str, str], int]] = {}
-        self.last_at: dict[str, str] = {}
+        #: By teardown: tick, device and time of the entry that is the last in order.
+        self.last_at: dict[str, tuple[int, str, str]] = {}
+        self._together: dict[str, list[tuple[int, str, tuple[Move, ...]]]] = {}
         self._clock: dict[tuple[str, str], tuple[datetime, str]] = {}
         self._arrival = NOTHING_BEFORE
         self._last_id = 0
@@ -77,6 +80,7 @@ class ChainWalk:
         self._seen_so_far: dict[tuple[str, str], dict[str, int]] = {}
         for values in conn.execute(_EVENTS):
             self._step(Row(*values))
+        self._replay_together()
 
     def _fault(self, row: Row, what: str) -> None:
         self.faults.append(Finding(row.where, what))
@@ -97,7 +101,9 @@ class ChainWalk:
         self._check_clock(row)
         # What the row itself says goes on as the chain's state, so that one change is named once.
         self.heads[chain] = row.seq, row.tick, row.hash
-        self.last_at[row.teardown] = row.at
+        self.last_at[row.teardown] = max(
+            self.last_at.get(row.teardown, (0, "", "")), (row.tick, row.device, row.at), key=itemgetter(0, 1)
+        )
         if row.teardown in self._shared:
             self._by_hash[row.hash] = row.teardown, row.device, row.seq, row.tick
 
@@ -178,14 +184,20 @@ class ChainWalk:
             for place in (move.source, move.target):
                 if not is_well_formed(place):
                     self._fault(row, f"there is no such place as {place!r}")
-        self._replay(row, deltas(moves))
-
-    def _replay(self, row: Row, change: dict[tuple[str, str], int]) -> None:
+        if row.teardown in self._shared:
+            self._together.setdefault(row.teardown, []).append((row.tick, row.device, moves))
+            return
         balances = self.balances.setdefault(row.teardown, {})
-        for key, quantity in change.items():
-            balances[key] = left = balances.get(key, 0) + quantity
-            if left < 0 and quantity < 0 and key[1] != ORIGIN:
-                self._fault(row, f"it takes {key[0]} at {key[1]} below zero: {left}")
+        for line, quantity, source, _ in post(balances, moves):
+            left = balances.get((line, source), 0) - quantity
+            self._fault(row, f"it takes {line} at {source} below zero: {left}")
+
+    def _replay_together(self) -> None:
+        """Teardowns of several devices are replayed in the order that is the same on every phone."""
+        for teardown, acts in self._together.items():
+            balances = self.balances.setdefault(teardown, {})
+            for _, _, moves in sorted(acts, key=itemgetter(0, 1)):
+                post(balances, moves)
 
     def _check_clock(self, row: Row) -> None:
         chain = row.teardown, row.device

@@ -7,10 +7,11 @@ import sqlite3
 
 from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.facts import moves_of
+from checklists.ledger import post
 from mobileapp.journal.errors import Damaged, say
 from mobileapp.journal.proof_derived import differences
 from mobileapp.journal.rows import Difference
-from mobileapp.journal.store import Journal, deltas
+from mobileapp.journal.store import Journal
 
 _RIGHT = "INSERT OR REPLACE INTO balance (teardown, line, place, quantity) VALUES (?, ?, ?, ?)"
 
@@ -27,10 +28,8 @@ def rebuild_balances(journal: Journal) -> list[Difference]:
 
 
 def replay(conn: sqlite3.Connection) -> dict[str, dict[tuple[str, str], int]]:
-    """By teardown, what all movements make of each (line, place)."""
+    """By teardown, what all movements, in their order, make of each (line, place)."""
     balances: dict[str, dict[tuple[str, str], int]] = {}
-    for teardown, kind, body in conn.execute("SELECT teardown, kind, body FROM event ORDER BY id"):
-        held = balances.setdefault(teardown, {})
-        for key, change in deltas(moves_of(fact_from_plain(kind, json.loads(body)))).items():
-            held[key] = held.get(key, 0) + change
+    for teardown, kind, body in conn.execute("SELECT teardown, kind, body FROM event ORDER BY tick, device"):
+        post(balances.setdefault(teardown, {}), moves_of(fact_from_plain(kind, json.loads(body))))
     return balances

@@ -29,6 +29,27 @@ class ClosureRow(NamedTuple):
     who: str
 
 
+class EntryRow(NamedTuple):
+    """An entry as it stands in the file and goes to another phone: body and seen as canonical JSON text."""
+
+    teardown: str
+    device: str
+    seq: int
+    tick: int
+    at: str
+    who: str
+    kind: str
+    body: str
+    seen: str
+    prev: str
+    hash: str
+
+    @property
+    def where(self) -> str:
+        """The entry in words."""
+        return f"teardown {self.teardown}, device {self.device}, entry {self.seq}"
+
+
 class Difference(NamedTuple):
     """A balance that is not what a full replay of the movements makes it."""
 

@@ -9,14 +9,13 @@ from __future__ import annotations
 import json
 import os
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import datetime
-from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
-from checklists.fact_codec import UnreadableFact, fact_from_plain
+from checklists.fact_codec import UnreadableFact
 from checklists.facts import Entry, Fact, Move, moves_of
 from checklists.places import ORIGIN
 from mobileapp.journal.canonical import (
@@ -30,7 +29,8 @@ from mobileapp.journal.canonical import (
 )
 from mobileapp.journal.errors import BelowZero, Damaged, Unwritable, ours, say
 from mobileapp.journal.opening import connect
-from mobileapp.journal.rows import Card, ClosureRow
+from mobileapp.journal.reading import read_entries, read_rows
+from mobileapp.journal.rows import Card, ClosureRow, EntryRow
 from mobileapp.journal.schema import MIGRATIONS, Migration
 
 #: What a caller derives from an entry: the teardown's card, and the closures whose stage changed.
@@ -54,12 +54,15 @@ _CLOSURE = "INSERT OR REPLACE INTO closure_state (teardown, closure, name, stage
 _CARD_COLUMNS = 'teardown, machine, sheet, started, state, "out", in_engine, missing, last_at'
 _CARD = f"INSERT OR REPLACE INTO teardown_card ({_CARD_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
 _CARDS = f"SELECT {_CARD_COLUMNS} FROM teardown_card ORDER BY last_at DESC, teardown"
-_ENTRIES = "SELECT kind, body, at, who, device, seq, tick FROM event WHERE teardown = ?"
 _BALANCES = "SELECT line, place, quantity FROM balance WHERE teardown = ? AND quantity <> 0"
 
 
 def _now() -> str:
     return datetime.now().astimezone().isoformat(timespec="milliseconds")
+
+
+def _nothing() -> None:
+    """What is to be done before writing when nobody said."""
 
 
 def _new_id() -> str:
@@ -153,13 +156,14 @@ class Journal:
 
     def _write(self, teardown: str, fact: Fact, body: str, at: str, who: str) -> Entry:
         conn, device = self._conn, self.device
-        seq, tick, prev, seen = 1, 1, NOTHING_BEFORE, {}
+        seq, tick, prev, seen, had_seen = 1, 1, NOTHING_BEFORE, {}, ()
         for other, its_seq, its_tick, its_hash in conn.execute(_HEADS, (teardown,)):
             tick = max(tick, its_tick + 1)
             if other == device:
                 seq, prev = its_seq + 1, its_hash
             else:
                 seen[other] = its_hash
+                had_seen += ((other, its_seq),)
         seen_text = canonical(seen) if seen else "{}"
         envelope = Envelope(teardown, device, seq, tick, at, who, fact.kind, body, seen_text, prev)
         entry_hash = envelope_hash(envelope)
@@ -168,14 +172,16 @@ class Journal:
         conn.execute(_EVENT, (*envelope, entry_hash, arrival))
         conn.execute(_HEAD, (teardown, device, seq, tick, entry_hash))
         self._move(teardown, moves_of(fact))
-        return Entry(fact, at, who, device, seq, tick)
+        return Entry(fact, at, who, device, seq, tick, had_seen)
 
     def _move(self, teardown: str, moves: tuple[Move, ...]) -> None:
-        for (line, place), change in deltas(moves).items():
-            if change > 0 or place == ORIGIN:
-                self._conn.execute(_PUT, (change, teardown, line, place))
-            elif change and not self._conn.execute(_TAKE, (change, teardown, line, place)).rowcount:
-                raise say(BelowZero, self.path, f"{-change} of {line} from {place}, where there is none")
+        # One after another, as a replay does it: no movement may take what a later one would bring.
+        for line, quantity, source, target in moves:
+            if source == ORIGIN:
+                self._conn.execute(_PUT, (-quantity, teardown, line, source))
+            elif not self._conn.execute(_TAKE, (-quantity, teardown, line, source)).rowcount:
+                raise say(BelowZero, self.path, f"{quantity} of {line} from {source}, where there is none")
+            self._conn.execute(_PUT, (quantity, teardown, line, target))
 
     def _write_derived(self, teardown: str, card: Card | None, closures: Iterable[ClosureRow]) -> None:
         for row in closures:
@@ -185,16 +191,37 @@ class Journal:
 
     def entries(self, teardown: str) -> list[Entry]:
         """Every entry of a teardown, in the order that is the same on every phone: (tick, device)."""
-        rows = self._rows(_ENTRIES, teardown)
-        if not rows:
-            return []
-        rows.sort(key=itemgetter(6, 4))
-        kinds, texts, ats, whos, devices, seqs, ticks = zip(*rows, strict=True)
         try:
-            facts = _facts(list(zip(kinds, texts, strict=True)))
-            return list(map(Entry, facts, ats, whos, devices, seqs, ticks))
+            return read_entries(self._conn, teardown)
+        except sqlite3.Error as fault:
+            raise ours(fault, self.path) from fault
         except (ValueError, RecursionError, UnreadableFact) as fault:
             raise say(Damaged, self.path, f"an entry of teardown {teardown} cannot be read: {fault}") from fault
+
+    def rows(self, teardown: str) -> list[EntryRow]:
+        """Every entry of a teardown as it stands in the file, in the order of `entries`, for another phone."""
+        try:
+            return read_rows(self._conn, teardown)
+        except sqlite3.Error as fault:
+            raise ours(fault, self.path) from fault
+
+    def receive(self, teardown: str, rows: Iterable[EntryRow]) -> int:
+        """Take in another phone's entries of one teardown; how many were new. See `receive_all`."""
+        return self.receive_all({teardown: rows})[teardown]
+
+    def receive_all(
+        self, given: Mapping[str, Iterable[EntryRow]], before_writing: Callable[[], None] = _nothing
+    ) -> dict[str, int]:
+        """Take in entries of several teardowns, all or nothing; how many were new in each.
+
+        Chains are verified, may only be carried on and never contradicted, and the rules must be able to follow the
+        whole; otherwise a NotAccepted says what and where. `before_writing` is called once all that is known to be
+        so, with nothing written yet: what the entries refer to can be put in its place then.
+        """
+        with self.transaction() as conn:
+            from mobileapp.journal.receiving import take_in
+
+            return take_in(conn, self.path, given, before_writing)
 
     def balances(self, teardown: str) -> dict[tuple[str, str], int]:
         """How many of each line are at each place, as kept beside the entries; places at zero are left out."""
@@ -248,23 +275,3 @@ class Journal:
             return self._conn.execute(sql, values).fetchall()
         except sqlite3.Error as fault:
             raise ours(fault, self.path) from fault
-
-
-def deltas(moves: Iterable[Move]) -> dict[tuple[str, str], int]:
-    """What movements change, per line and place. A fact counts as one act, so its movements are netted."""
-    change: dict[tuple[str, str], int] = {}
-    for line, quantity, source, target in moves:
-        change[line, source] = change.get((line, source), 0) - quantity
-        change[line, target] = change.get((line, target), 0) + quantity
-    return change
-
-
-def _facts(stored: list[tuple[str, str]]) -> Iterator[Fact]:
-    # Counting is repetition: a long job holds the same few movements many times over. Facts are frozen, so
-    # equal ones are read once and shared, and one parse of all bodies costs half of one parse each.
-    distinct = list(dict.fromkeys(stored))
-    bodies = json.loads(f"[{','.join([text for _, text in distinct])}]")
-    if len(bodies) != len(distinct):
-        raise ValueError("a body is not one JSON object")
-    known = {key: fact_from_plain(key[0], body) for key, body in zip(distinct, bodies, strict=True)}
-    return map(known.__getitem__, stored)

@@ -71,10 +71,12 @@ def test_taking_what_is_not_there_records_nothing(journal, journal_path):
 
 
 def test_the_movements_of_one_fact_count_as_one_act(journal):
-    """A rag that goes to the engine and on to scrap in one fact needs no rag in the engine beforehand."""
+    """A rag that goes to the engine and on to scrap in one fact needs no rag in the engine beforehand; order counts."""
     play(journal, "job-1", [start()])
-    moves = (Move("rag", 1, "engine/jacket", "scrap"), Move("rag", 1, "stores", "engine/jacket"))
-    journal.append("job-1", Counted(moves), at(1), WHO)
+    into, on = Move("rag", 1, "stores", "engine/jacket"), Move("rag", 1, "engine/jacket", "scrap")
+    with pytest.raises(BelowZero, match="1 of rag from engine/jacket"):
+        journal.append("job-1", Counted((on, into)), at(1), WHO)
+    journal.append("job-1", Counted((into, on)), at(1), WHO)
     assert journal.balances("job-1")["rag", "scrap"] == 1
     assert ("rag", "engine/jacket") not in journal.balances("job-1")
 
