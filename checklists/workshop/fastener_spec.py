@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -188,8 +188,3 @@ def _hint(word: str) -> str:
 def _or_stop(word: str, known: Iterable[str]) -> str:
     """The near miss as the end of a sentence, or a full stop."""
     return near_miss(word, sorted(known)) or "."
-
-
-def with_kind(spec: Spec, kind: Kind) -> Spec:
-    """The same specification with its kind said by a person."""
-    return replace(spec, kind=kind)
