@@ -12,10 +12,11 @@ from pathlib import Path
 
 from checklists.facts import Photographed
 from checklists.judge import judge
+from mobileapp.device.camera import Camera, Shot
 from mobileapp.journal.errors import ours
 from mobileapp.journal.opening import read_only
 from mobileapp.journal.store import Journal
-from mobileapp.photos.errors import PhotoError
+from mobileapp.photos.errors import CannotTake, PhotoError
 from mobileapp.photos.store import Kept, PhotoStore, Stored
 from mobileapp.service import Outcome, TeardownService
 
@@ -65,6 +66,25 @@ def keep_photo_later(
         then(lambda: kept if isinstance(kept, PhotoError) else record_kept(service, kept, about, moment))
 
     store.keep_later(source, service.clock(), finish, name)
+
+
+def keep_shot(service: TeardownService, store: PhotoStore, camera: Camera, shot: Shot) -> Became:
+    """Keep what a camera brought, for the teardown in hand, and let the camera forget it once it is recorded.
+
+    It is forgotten as well where nothing will come of it: no photo, a spoilt one, one that is recorded already. Where
+    the storage fails it stands, and `camera.recover` gives it again. Waits for the storage: not for the main thread.
+    """
+    became = _became(service, store, shot)
+    known = isinstance(became, Outcome) and [reason.code for reason in became.reasons] == ["photo known"]
+    if known or isinstance(became, CannotTake) or (isinstance(became, Outcome) and became.done):
+        camera.settle(shot)
+    return became
+
+
+def _became(service: TeardownService, store: PhotoStore, shot: Shot) -> Became:
+    if shot.path is None:
+        return CannotTake(shot.words)
+    return keep_photo(service, store, shot.path, shot.purpose.about, shot.purpose.moment)
 
 
 def record_kept(service: TeardownService, kept: Kept, about: str, moment: str) -> Outcome:
