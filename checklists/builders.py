@@ -174,8 +174,11 @@ def cover_lines(teardown: Teardown, opening: str = "") -> list[str]:
 
     First of all those that the sheet names for `opening`: a coolant plug where it says "Coolant plug."
     """
-    ready = [line for line in teardown.lines.values()
-             if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0]
+    ready = [
+        line
+        for line in teardown.lines.values()
+        if line.kind in ("cover", "rag") and teardown.quantity(line.id, places.STORES) > 0
+    ]
     wanted = teardown.openings[opening].cover.lower() if opening else ""
     return [line.id for line in sorted(ready, key=lambda line: (line.name.lower() not in wanted, line.kind != "cover"))]
 

@@ -8,6 +8,7 @@ from checklists import places
 from checklists.reason_making import cautions, discrepancies, finds, items_at, not_home, of_items, still_missing
 from checklists.reasons import Reason
 from checklists.state import FITTED, SIGNED, Teardown
+from checklists.words import within
 
 Reasons = tuple[Reason, ...]
 
@@ -21,7 +22,7 @@ def _why_not_close(t: Teardown) -> Iterator[Reason]:
     yield from cautions(t)
     for closure, state in t.closure_states.items():
         if state.stage not in (FITTED, SIGNED):
-            name = t.closures[closure].name
+            name = within(t.closures[closure].name)
             words = f"The {name} is {state.stage}." + (f" {state.remark}" if state.remark else "")
             yield Reason(
                 "closure open",

@@ -72,11 +72,15 @@ class Left:
 
 @dataclass(frozen=True, slots=True)
 class Grown:
-    """The sheet gains spaces, passages, openings, closures, lines or cautions as the work goes."""
+    """The sheet gains spaces, passages, openings, closures, lines or cautions as the work goes.
+
+    `over` are pairs (above, beneath): a closure known before lies over one that is new, as it comes to light.
+    """
 
     kind: ClassVar[str] = "sheet grown"
     part: Sheet
     moves: tuple[Move, ...]
+    over: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from checklists.state import (
     Mark,
     Teardown,
 )
+from checklists.words import within
 
 #: Places where a movement touches no space and no closure.
 _QUIET = frozenset({places.STORES, places.TRAY, places.BENCH, places.SCRAP, places.NEW_STOCK, places.ORIGIN})
@@ -83,7 +84,7 @@ def _fasteners_moved(t: Teardown, closure: str, mark: Mark) -> None:
         state.stage, state.mark, state.signed = LOOSENED, mark, None
         for above in t.sheet.closures:
             if closure in above.lies_over and t.closure_states[above.id].stage == CLEARED:
-                why = f"the {t.closures[closure].name} beneath it was opened again"
+                why = f"the {within(t.closures[closure].name)} beneath it was opened again"
                 withdraw(t.closure_states[above.id], mark, why)
     elif state.stage == LOOSENED and complete:
         state.stage, state.mark = (SET_DOWN if state.was_lifted else FITTED), mark

@@ -14,6 +14,7 @@ from checklists.reason_making import cautions, discrepancies, finds, items_at, m
 from checklists.reasons import Reason
 from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face
+from checklists.words import within
 
 Reasons = tuple[Reason, ...]
 
@@ -73,7 +74,7 @@ def _nested(t: Teardown, closure: str) -> Iterator[Reason]:
     for below in t.closures[closure].lies_over:
         state = t.closure_states[below]
         if state.stage not in (FITTED, SIGNED):
-            name = t.closures[below].name
+            name = within(t.closures[below].name)
             yield Reason(
                 "closure below open",
                 f"The {name} beneath it is not closed ({state.stage}).",
@@ -94,7 +95,7 @@ def _looks(t: Teardown, closure: str) -> Iterator[Reason]:
 
 
 def _look(t: Teardown, opening: str) -> tuple[str, str, str] | None:
-    name = t.openings[opening].name
+    name = within(t.openings[opening].name)
     act = f"Look into {name} and photograph it."
     if opening not in t.looks:
         return "not looked into", f"Nobody has looked into {name} since it was opened.", act
@@ -113,7 +114,7 @@ def _look(t: Teardown, opening: str) -> tuple[str, str, str] | None:
 def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
     if not t.closures[closure].second_count or second_count.holds(t, closure):
         return
-    name = t.closures[closure].name
+    name = within(t.closures[closure].name)
     alone = second_count.works_alone(t)
     what = "re-inspection after a pause" if alone else "blind second count by another person"
     count = t.second_counts.get(closure)
@@ -135,7 +136,7 @@ def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
 
 def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
     state = t.closure_states[closure]
-    name = t.closures[closure].name
+    name = within(t.closures[closure].name)
     yield from missing_items(t, closure)
     yield from finds(t, closure)
     yield from discrepancies(t)

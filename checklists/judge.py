@@ -13,9 +13,10 @@ from checklists import gate, judge_closures, judge_counts, judge_evidence, place
 from checklists.ledger import opening_moves
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
-from checklists.sheet import Sheet, merge_sheets
+from checklists.sheet import Sheet, laid_over, merge_sheets
 from checklists.sheet_check import check_sheet
 from checklists.state import Teardown
+from checklists.words import within
 
 
 def judge(teardown: Teardown, fact: f.Fact, at: str, who: str) -> Reasons:
@@ -73,7 +74,7 @@ def _sheet_faults(faults: Iterable[Any]) -> list[Reason]:
 def _hand_turned(t: Teardown, fact: f.HandTurned, at: str, who: str) -> Iterable[Reason]:
     opened = [c for c, s in t.closure_states.items() if s.stage not in ("fitted", "signed")]
     if opened:
-        names = ", ".join(t.closures[c].name for c in opened)
+        names = ", ".join(within(t.closures[c].name) for c in opened)
         return no("closure open", f"Not closed yet: {names}.", "Nothing turns before every closure is signed.")
     return PASSED if fact.statement.strip() else no("not said", "It is not said what was felt.", "Say how it turned.")
 
@@ -115,10 +116,11 @@ def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:
     clash = {line.id for line in fact.part.lines} & set(t.lines)
     if clash:
         return no("line known", f"On the tally already: {', '.join(sorted(clash))}.", "Add more of it instead.")
-    return [
-        *_opening_count(fact.part, fact.moves),
-        *_sheet_faults(check_sheet(merge_sheets(t.sheet, fact.part), growing=True)),
-    ]
+    known, new = set(t.closures), {closure.id for closure in fact.part.closures}
+    if any(above not in known or below not in new for above, below in fact.over):
+        return no("unknown closure", "Only a known closure can lie over a new one.", "Say which lies over which again.")
+    whole = laid_over(merge_sheets(t.sheet, fact.part), fact.over)
+    return [*_opening_count(fact.part, fact.moves), *_sheet_faults(check_sheet(whole, growing=True))]
 
 
 _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {

@@ -12,6 +12,7 @@ from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, photo
 from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
 from checklists.times import clock_face, seconds_between
+from checklists.words import within
 
 
 def _closure_known(t: Teardown, closure: str) -> Reasons:
@@ -36,7 +37,7 @@ def lifted(t: Teardown, fact: f.Lifted, at: str, who: str) -> Iterable[Reason]:
         return unknown
     return [
         *gate.why_not_lift(t, fact.closure),
-        *photo(fact.photo, f"the {t.closures[fact.closure].name} before lifting"),
+        *photo(fact.photo, f"the {within(t.closures[fact.closure].name)} before lifting"),
     ]
 
 
@@ -48,7 +49,7 @@ def covered(t: Teardown, fact: f.Covered, at: str, who: str) -> Iterable[Reason]
     """One cap, plug or rag into an opening that stands uncovered."""
     if unknown := _opening_known(t, fact.opening):
         return unknown
-    name, state = t.openings[fact.opening].name, t.opening_states[fact.opening].state
+    name, state = within(t.openings[fact.opening].name), t.opening_states[fact.opening].state
     if state != UNCOVERED:
         return no(
             "not uncovered", f"{name} is {state}.", "Cover an opening that stands uncovered.", opening=fact.opening
@@ -60,7 +61,7 @@ def covered(t: Teardown, fact: f.Covered, at: str, who: str) -> Iterable[Reason]
     if move.line in t.lines and t.lines[move.line].kind not in ("cover", "rag"):
         return no(
             "not a cover",
-            f"{t.lines[move.line].name} is neither a cover nor a rag.",
+            f"{within(t.lines[move.line].name)} is neither a cover nor a rag.",
             "Take a cap, a plug or a rag.",
             line=move.line,
             opening=fact.opening,
@@ -80,7 +81,7 @@ def uncovered(t: Teardown, fact: f.Uncovered, at: str, who: str) -> Iterable[Rea
     """Every cover out of an opening, all together."""
     if unknown := _opening_known(t, fact.opening):
         return unknown
-    name, place = t.openings[fact.opening].name, places.cover_of(fact.opening)
+    name, place = within(t.openings[fact.opening].name), places.cover_of(fact.opening)
     inside = {line: q for (line, p), q in t.balances.items() if p == place and q > 0}
     if t.opening_states[fact.opening].state != COVERED or not inside:
         return no(
@@ -129,7 +130,7 @@ def looked(t: Teardown, fact: f.Looked, at: str, who: str) -> Iterable[Reason]:
     """A look inside an opening that stands uncovered, with its photo."""
     if unknown := _opening_known(t, fact.opening):
         return unknown
-    name, state = t.openings[fact.opening].name, t.opening_states[fact.opening].state
+    name, state = within(t.openings[fact.opening].name), t.opening_states[fact.opening].state
     reasons = list(photo(fact.photo, f"the inside of {name}"))
     if state == COVERED:
         reasons += no(
@@ -151,7 +152,7 @@ def second_counted(t: Teardown, fact: f.SecondCounted, at: str, who: str) -> Ite
     """A second count: whole, blind, by the right person."""
     if unknown := _closure_known(t, fact.closure):
         return unknown
-    name = t.closures[fact.closure].name
+    name = within(t.closures[fact.closure].name)
     reasons: list[Reason] = [reason for seen in fact.entries for reason in check_seen(t, seen)]
     if t.closure_states[fact.closure].stage not in (LIFTED, CLEARED):
         reasons += no(
@@ -201,7 +202,7 @@ def cleared(t: Teardown, fact: f.Cleared, at: str, who: str) -> Iterable[Reason]
     """Clearance to refit: the gate itself."""
     if unknown := _closure_known(t, fact.closure):
         return unknown
-    state, name = t.closure_states[fact.closure], t.closures[fact.closure].name
+    state, name = t.closure_states[fact.closure], within(t.closures[fact.closure].name)
     if state.stage != LIFTED:
         return no(
             "not off",
@@ -216,7 +217,7 @@ def refitted(t: Teardown, fact: f.Refitted, at: str, who: str) -> Iterable[Reaso
     """Setting a closure down: only under a standing clearance."""
     if unknown := _closure_known(t, fact.closure):
         return unknown
-    state, name = t.closure_states[fact.closure], t.closures[fact.closure].name
+    state, name = t.closure_states[fact.closure], within(t.closures[fact.closure].name)
     if state.stage == CLEARED:
         return PASSED
     if state.stage == LIFTED and (reasons := gate.why_not(t, fact.closure)):
@@ -238,7 +239,7 @@ def signed(t: Teardown, fact: f.Signed, at: str, who: str) -> Iterable[Reason]:
         reasons = gate.why_not(t, fact.closure)
         return reasons or no(
             "not set down",
-            f"The {closure.name} is {state.stage}.",
+            f"The {within(closure.name)} is {state.stage}.",
             "Set it down and count its fasteners home.",
             closure=fact.closure,
         )
@@ -246,7 +247,7 @@ def signed(t: Teardown, fact: f.Signed, at: str, who: str) -> Iterable[Reason]:
     if closure.torque and not fact.torque.strip():
         reasons += no(
             "no torque",
-            f"The torque used on the {closure.name} is not said (sheet: {closure.torque}).",
+            f"The torque used on the {within(closure.name)} is not said (sheet: {closure.torque}).",
             "Tighten as the maker says and enter the figure used.",
             closure=fact.closure,
         )

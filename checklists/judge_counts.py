@@ -10,6 +10,7 @@ from checklists.reason_making import short_of
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, photo
 from checklists.state import IN_PLACE, SET_DOWN, Teardown
+from checklists.words import within
 
 
 def check_moves(t: Teardown, moves: tuple[f.Move, ...]) -> list[Reason]:
@@ -62,17 +63,19 @@ def _room_for(t: Teardown, move: f.Move) -> Reasons:
         return _room_home(t, move, name)
     if family == places.ENGINE and name and name not in t.exposure.not_sealed():
         return no(
-            "space sealed", f"{t.spaces[name].name} is sealed: nothing can be put there.", "Choose another place."
+            "space sealed",
+            f"{within(t.spaces[name].name)} is sealed: nothing can be put there.",
+            "Choose another place.",
         )
     return PASSED
 
 
 def _room_home(t: Teardown, move: f.Move, closure: str) -> Reasons:
-    line, name = t.lines[move.line], t.closures[closure].name
+    line, name = t.lines[move.line], within(t.closures[closure].name)
     if line.home != move.target:
         return no(
             "wrong closure",
-            f"{line.name} does not belong on the {name}.",
+            f"{within(line.name)} does not belong on the {name}.",
             "Count it back where it came off.",
             line=line.id,
             closure=closure,
@@ -92,7 +95,7 @@ def _room_home(t: Teardown, move: f.Move, closure: str) -> Reasons:
     if move.quantity > spare:
         return no(
             "surplus",
-            f"{t.required[move.line]} of {t.required[move.line]} {line.name} are home on the {name}.",
+            f"{t.required[move.line]} of {t.required[move.line]} {within(line.name)} are home on the {name}.",
             "Log the extra one as a find: a surplus is a discrepancy too.",
             line=line.id,
             line_name=line.name,
@@ -139,7 +142,7 @@ def added(t: Teardown, fact: f.Added, at: str, who: str) -> Iterable[Reason]:
         if move.line in t.lines and "fitted/" in move.target and t.lines[move.line].home != move.target:
             return no(
                 "wrong closure",
-                f"{t.lines[move.line].name} does not belong there.",
+                f"{within(t.lines[move.line].name)} does not belong there.",
                 "Add it to the tray instead.",
                 line=move.line,
             )

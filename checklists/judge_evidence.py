@@ -11,6 +11,7 @@ from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
 from checklists.state import Teardown
+from checklists.words import within
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 #: When in the work a photo is taken.
@@ -54,7 +55,7 @@ def find_matched(t: Teardown, fact: f.FindMatched, at: str, who: str) -> Iterabl
 
 
 def _covered(t: Teardown) -> Reasons:
-    bare = [t.openings[o].name for o in t.exposure.uncovered(t.openings)]
+    bare = [within(t.openings[o].name) for o in t.exposure.uncovered(t.openings)]
     if not bare:
         return PASSED
     return no("uncovered", f"Standing uncovered: {', '.join(bare)}.", "Cover every opening before you leave it.")

@@ -13,7 +13,7 @@ from checklists import builders, gate, places, second_count
 from checklists.exposure import COVERED
 from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face, seconds_between
-from checklists.words import plural
+from checklists.words import plural, within
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,10 @@ def _trouble(t: Teardown) -> Iterator[Act]:
     clashes = [(clash.line, clash.count_at) for clash in t.clashes.values()]
     for line, place in dict.fromkeys((*t.discrepancies, *clashes)):
         yield Act(
-            "settle", f"Count the {plural(t.lines[line].name)} {t.say_place(place)} again", line=line, place=place
+            "settle",
+            f"Count the {plural(within(t.lines[line].name))} {t.say_place(place)} again",
+            line=line,
+            place=place,
         )
 
 
@@ -126,7 +129,7 @@ def _opening_up(t: Teardown) -> Iterator[Act]:
 
 def _take_off(t: Teardown, closure: str) -> Iterator[Act]:
     if not t.ways.openings_of[closure]:
-        yield Act("grow", f"Add the openings under the {t.closures[closure].name}", closure=closure)
+        yield Act("grow", f"Add the openings under the {within(t.closures[closure].name)}", closure=closure)
     for above in t.sheet.closures:
         if closure in above.lies_over and t.closure_states[above.id].stage in IN_PLACE:
             yield from _take_off(t, above.id)
@@ -134,7 +137,7 @@ def _take_off(t: Teardown, closure: str) -> Iterator[Act]:
     for reason in gate.why_not_lift(t, closure):
         if reason.line:
             yield _away(t, reason.line, reason.place)
-    yield Act("lift", f"Lift check, photo, then lift the {t.closures[closure].name}", closure=closure)
+    yield Act("lift", f"Lift check, photo, then lift the {within(t.closures[closure].name)}", closure=closure)
 
 
 def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
@@ -156,7 +159,7 @@ def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
 
 def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
     for opening in t.exposure.uncovered(t.ways.openings_of[closure]):
-        name = t.openings[opening].name
+        name = within(t.openings[opening].name)
         ready = builders.cover_lines(t, opening)
         if ready:
             yield Act(
@@ -197,7 +200,7 @@ def closing_order(teardown: Teardown) -> list[str]:
 def _closing_up(t: Teardown, now: str) -> Iterator[Act]:
     for closure in closing_order(t):
         state = t.closure_states[closure]
-        name = t.closures[closure].name
+        name = within(t.closures[closure].name)
         if state.stage == LIFTED:
             yield from _make_clear(t, closure, now)
         elif state.stage == CLEARED:
@@ -214,7 +217,7 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
     reasons = gate.why_not(t, closure)
     for reason in reasons:
         if reason.code == "cover in place":
-            name = t.openings[reason.opening].name
+            name = within(t.openings[reason.opening].name)
             yield Act(
                 "uncover",
                 f"Take the {reason.line_name} out of {name} and count it back",
@@ -230,14 +233,16 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
             yield Act("remove find", f"Take out the find: {t.finds[reason.find].logged.what}", find=reason.find)
     for opening in t.ways.openings_of[closure]:
         if t.opening_states[opening].state == COVERED:
-            yield Act("uncover", f"Uncover {t.openings[opening].name}", opening=opening)
+            yield Act("uncover", f"Uncover {within(t.openings[opening].name)}", opening=opening)
     for reason in reasons:
         if reason.opening and reason.code != "cover in place":
-            yield Act("look", f"Look into {t.openings[reason.opening].name} and photograph it", opening=reason.opening)
+            yield Act(
+                "look", f"Look into {within(t.openings[reason.opening].name)} and photograph it", opening=reason.opening
+            )
     if any(reason.code == "second count due" for reason in reasons):
         yield _second_count(t, closure, now)
     if not reasons:
-        yield Act("clear", f"Sign the {t.closures[closure].name} as cleared to refit", closure=closure)
+        yield Act("clear", f"Sign the {within(t.closures[closure].name)} as cleared to refit", closure=closure)
 
 
 def _away(t: Teardown, line: str, place: str) -> Act:
@@ -256,7 +261,7 @@ def _away(t: Teardown, line: str, place: str) -> Act:
 
 
 def _second_count(t: Teardown, closure: str, now: str) -> Act:
-    name = t.closures[closure].name
+    name = within(t.closures[closure].name)
     until = second_count.not_before(t, closure)
     if until and seconds_between(until, now) < 0:
         return Act(
@@ -271,7 +276,7 @@ def _second_count(t: Teardown, closure: str, now: str) -> Act:
 
 def _lift_again(t: Teardown, closure: str) -> Iterator[Act]:
     yield from _count_out(t, closure, "fastener")
-    yield Act("lift", f"Clearance was withdrawn: lift the {t.closures[closure].name} again", closure=closure)
+    yield Act("lift", f"Clearance was withdrawn: lift the {within(t.closures[closure].name)} again", closure=closure)
 
 
 def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
@@ -309,7 +314,7 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
 def _sign(t: Teardown, closure: str) -> Act:
     torque = t.closures[closure].torque
     tighten = f"Tighten to the maker's figure (sheet: {torque}), then sign" if torque else "Tighten, then sign"
-    return Act("sign", f"{tighten} the {t.closures[closure].name}", closure=closure)
+    return Act("sign", f"{tighten} the {within(t.closures[closure].name)}", closure=closure)
 
 
 def _put_away(t: Teardown) -> Iterator[Act]:

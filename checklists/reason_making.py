@@ -9,7 +9,7 @@ from checklists.facts import Move
 from checklists.merging import SHORT, TWICE, Clash
 from checklists.reasons import Reason
 from checklists.state import MissingItem, Teardown
-from checklists.words import listing
+from checklists.words import listing, within
 
 
 def cautions(t: Teardown) -> Iterator[Reason]:
@@ -57,7 +57,7 @@ def finds(t: Teardown, closure: str | None) -> Iterator[Reason]:
     for find, state in t.finds.items():
         if state.removed or (spaces is not None and state.logged.where and state.logged.where not in spaces):
             continue
-        where = t.spaces[state.logged.where].name if state.logged.where in t.spaces else "outside the openings"
+        where = within(t.spaces[state.logged.where].name) if state.logged.where in t.spaces else "outside the openings"
         yield Reason(
             "find open",
             f"Find not settled: {state.logged.what} ({where}).",
@@ -74,7 +74,7 @@ def discrepancies(t: Teardown) -> Iterator[Reason]:
     yield from _clashes(t)
     for (line, place), known in t.discrepancies.items():
         words = (
-            f"{t.lines[line].name}: {known.seen} counted {t.say_place(place)}, "
+            f"{within(t.lines[line].name)}: {known.seen} counted {t.say_place(place)}, "
             f"where the tally has {t.quantity(line, place)}."
         )
         yield Reason(
@@ -98,7 +98,7 @@ def _clashes(t: Teardown) -> Iterator[Reason]:
             yield Reason(
                 clash.kind,
                 _clash_words(t, clash),
-                f"Count {t.lines[clash.line].name} again {t.say_place(place)}; move or undo what was counted wrong.",
+                f"Count {within(t.lines[clash.line].name)} again {t.say_place(place)}; move or undo what is wrong.",
                 line=clash.line,
                 line_name=t.lines[clash.line].name,
                 quantity=clash.quantity,
@@ -128,7 +128,7 @@ def not_home(t: Teardown, closure: str) -> Iterator[Reason]:
             continue
         place = _whereabouts(t, line)
         mark = t.moved.get((line, place))
-        words = f"{t.say(line, due)} not home on the {t.closures[closure].name}: last {t.say_place(place)}."
+        words = f"{t.say(line, due)} not home on the {within(t.closures[closure].name)}: last {t.say_place(place)}."
         yield Reason(
             "not home",
             words,
@@ -199,7 +199,7 @@ def _comes_back(move: Move) -> bool:
 def short_of(teardown: Teardown, move: Move, held: int) -> Reason:
     """Why a movement cannot be made: its source holds only `held`. A surplus where items were to go home."""
     t = teardown
-    name = t.lines[move.line].name
+    name = within(t.lines[move.line].name)
     if _comes_back(move):
         away = sum(q for p, q in t.places_of(move.line).items() if places.family(p) not in places.RESTING_FAMILIES)
         words = (

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from checklists.words import sentence
+
 
 @dataclass(frozen=True, slots=True)
 class Reason:
@@ -27,6 +29,10 @@ class Reason:
     opening: str = ""
     find: str = ""
     caution: str = ""
+
+    def __post_init__(self) -> None:
+        # Words may begin with a name off the sheet, which stands small inside a sentence.
+        object.__setattr__(self, "words", sentence(self.words))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,8 @@ faults; `sheet_plain` takes it to a journal body and back.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 
@@ -158,3 +159,14 @@ def merge_sheets(sheet: Sheet, part: Sheet) -> Sheet:
         closures=sheet.closures + part.closures,
         items=sheet.items + part.items,
     )
+
+
+def laid_over(sheet: Sheet, pairs: Iterable[tuple[str, str]]) -> Sheet:
+    """`sheet` with each first closure of a pair lying over the second as well."""
+    beneath: dict[str, list[str]] = {}
+    for above, below in pairs:
+        beneath.setdefault(above, []).append(below)
+    closures = tuple(
+        replace(c, lies_over=tuple(dict.fromkeys((*c.lies_over, *beneath.get(c.id, ()))))) for c in sheet.closures
+    )
+    return replace(sheet, closures=closures) if beneath else sheet

@@ -50,12 +50,12 @@ from checklists.facts import (
     Uncovered,
     WorkDone,
 )
-from checklists.fold_clashes import after_moves, settle_by_reversal
+from checklists.fold_clashes import after_moves, settle_by_reversal, still_on
 from checklists.fold_losses import end_drop
 from checklists.fold_moves import put_through, touch, withdraw_all
 from checklists.ledger import post
 from checklists.merging import Merging
-from checklists.sheet import Line, Sheet, merge_sheets
+from checklists.sheet import Line, Sheet, laid_over, merge_sheets
 from checklists.state import CLEARED, CLOSED, IN_PLACE, LIFTED, RELEASED, SET_DOWN, SIGNED, ClosureState, Mark, Teardown
 from checklists.ways_in import WaysIn
 
@@ -122,7 +122,7 @@ def _started(t: Teardown, fact: Started, mark: Mark) -> None:
 
 def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
     part = fact.part if t.merging is None else _unknown_of(t, fact.part)
-    _use_sheet(t, merge_sheets(t.sheet, part))
+    _use_sheet(t, laid_over(merge_sheets(t.sheet, part), fact.over))
     if part.cautions or part.passages or part.openings or part.closures:
         withdraw_all(t, mark, "the sheet has grown since")
     for opening in part.openings:
@@ -220,6 +220,7 @@ def _lifted(t: Teardown, fact: Lifted, mark: Mark) -> None:
     state.stage, state.mark, state.was_lifted = LIFTED, mark, True
     state.cleared = state.signed = None
     state.remark = ""
+    still_on(t, fact.closure, mark)
     touch(t, t.spaces_of(fact.closure), mark)
     for opening in t.ways.openings_of[fact.closure]:
         covered = t.merging is not None and any(place == places.cover_of(opening) for _, place in t.balances)

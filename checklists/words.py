@@ -24,6 +24,16 @@ _PLAIN_PLACES = {
 _ENDS_IN_SIZE = re.compile(r"([^a-zA-Z]|[0-9] ?(mm|cm|m|in|inch))$")
 
 
+def within(name: str) -> str:
+    """A name as it stands inside a sentence: "Rocker cover" -> "rocker cover"; "M8 bolt" and "O-ring" stay."""
+    return name[:1].lower() + name[1:] if name[1:2].islower() or name[1:2] == " " else name
+
+
+def sentence(text: str) -> str:
+    """Text as it begins a sentence."""
+    return text[:1].upper() + text[1:]
+
+
 def plural(name: str) -> str:
     """The name for more than one: bolts, boxes; a name that already ends in s stays."""
     if name.endswith(("ch", "sh", "x", "z")):
@@ -33,6 +43,7 @@ def plural(name: str) -> str:
 
 def how_many(quantity: int, name: str) -> str:
     """A count with its noun: "1 nut", "3 nuts", and "3 × M8x25 8.8" where a name ends in a figure or a size."""
+    name = within(name)
     if _ENDS_IN_SIZE.search(name):
         return f"{quantity} × {name}"
     return f"{quantity} {name if quantity == 1 else plural(name)}"
@@ -58,9 +69,9 @@ def place_words(
     if family == "tray":
         return f"in tray {name}"
     if family == "engine" and name in spaces:
-        return f"in {spaces[name].name}"
+        return f"in {within(spaces[name].name)}"
     if family == "cover" and name in openings:
-        return f"covering {openings[name].name}"
+        return f"covering {within(openings[name].name)}"
     if name in closures:
-        return f"{'fitted to' if family == 'fitted' else 'lying on'} the {closures[name].name}"
+        return f"{'fitted to' if family == 'fitted' else 'lying on'} the {within(closures[name].name)}"
     return place

@@ -188,7 +188,8 @@ def _outcome_failures(step: Step, result: StepResult) -> list[str]:
 
 
 def _is_said(text: str, result: StepResult) -> bool:
-    return text in result.words or any(text in f"{reason.words} {reason.do_next}" for reason in result.reasons)
+    said = [result.words, *(f"{reason.words} {reason.do_next}" for reason in result.reasons)]
+    return any(text.casefold() in words.casefold() for words in said)
 
 
 def _figure_failures(wanted: tuple[tuple[str, object], ...], found: dict[str, object], what: str) -> list[str]:

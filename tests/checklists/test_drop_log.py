@@ -119,6 +119,22 @@ def test_when_one_of_two_alike_turns_up_the_one_that_could_be_anywhere_is_still_
     assert job.t.drops[0].ended is not None
 
 
+def test_when_one_of_two_alike_turns_up_the_one_gone_longer_is_still_feared():
+    """One nut may have gone while cylinder 1 stood open, the other went after it was sealed; one is found."""
+    job = Job()
+    job.count(BOLT, 1, "fitted/manifold", "bench")
+    job.count(BOLT, 1, "fitted/manifold", "tray")
+    job.lift("nozzle")
+    job.refit("nozzle")
+    job.lift("crossover")
+    job.do(builders.check(BOLT, "tray", 1))
+    job.do(builders.miss(job.t, BOLT, 1, "bench"))
+    job.do(builders.miss(job.t, BOLT, 1, "tray"))
+    assert [sorted(job.t.could_hold(item)) for item in job.t.missing] == [["cylinder-1", "jacket"], ["jacket"]]
+    job.do(builders.find_again(job.t, BOLT, 1, "on the bearer"))
+    assert [sorted(job.t.could_hold(item)) for item in job.t.missing] == [["cylinder-1", "jacket"]]
+
+
 def test_what_came_to_a_place_in_several_movements_of_one_count_was_last_seen_then():
     """Two bolts laid in the tray by one count, then one is missing: it could be in whatever stood open since."""
     job = Job()

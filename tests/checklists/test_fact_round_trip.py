@@ -69,6 +69,7 @@ BY_TYPE = {
     "tuple[Seen, ...]": rows(seen),
     "tuple[Line, ...]": rows(lines),
     "tuple[str, ...]": rows(words),
+    "tuple[tuple[str, str], ...]": rows(st.tuples(words, words)),
     "Strokes": rows(rows(whole, 6)),
 }
 

@@ -50,7 +50,7 @@ def test_a_look_names_its_photo_and_what_was_seen(job):
 def test_what_was_seen_inside_holds_the_closure_up_until_a_clear_look(job):
     job.do(Looked("nozzle-hole", False, "a glint on the piston", PHOTO))
     reason = only(job.refused(job.clearing("nozzle")), "not clear")
-    assert reason.words == "the nozzle hole: seen inside: a glint on the piston."
+    assert reason.words == "The nozzle hole: seen inside: a glint on the piston."
     job.look("nozzle-hole")
     job.do(job.clearing("nozzle"))
 

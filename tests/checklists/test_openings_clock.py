@@ -69,7 +69,7 @@ def test_a_cover_is_counted_from_where_it_is_put_away_and_comes_back():
 def test_a_rag_will_do_but_a_wrench_is_no_cover():
     job = opened()
     reason = only(job.refused(builders.cover(job.t, "nozzle-hole", "wrench")), "not a cover")
-    assert reason.words == "wrench is neither a cover nor a rag."
+    assert reason.words == "Wrench is neither a cover nor a rag."
     job.do(builders.cover(job.t, "nozzle-hole", "rag"))
 
 

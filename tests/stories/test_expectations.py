@@ -10,7 +10,7 @@ NEVER = '[[step]]\ndo = "count back"\nline = "rag"\n'
 @pytest.mark.parametrize(
     ("steps", "failure"),
     [
-        (NEVER, "should have happened, but: 1 Rag more come back than the tally has on the bench (0)"),
+        (NEVER, "should have happened, but: 1 rag more come back than the tally has on the bench (0)"),
         (OUT + 'refused = ["surplus"]\n', "should have been refused, but it happened"),
         (LIFT + 'refused = ["surplus"]\n', "should have been refused with 'surplus', but was not"),
         (LIFT + 'refused = ["still fitted", "lies over", "surplus"]\n', "with 'surplus', but was not"),

@@ -20,5 +20,5 @@ do = "count out"
 line = "rag"
 quantity = 3
 """)
-    assert played.results[1].words == "counts 3 Rags: put away -> on the bench"
+    assert played.results[1].words == "counts 3 rags: put away -> on the bench"
     assert len(played.results[1].entries) == 3
