@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from screens import touch
 from screens.at_the_desk import Hands, Phone
@@ -12,6 +13,7 @@ from mobileapp.desk import Desk
 from mobileapp.journal.store import open_journal
 from mobileapp.shell import Shell
 from mobileapp.widgets.count_pad import TapArea
+from mobileapp.widgets.tappable import Tappable
 
 
 class HeardSignals:
@@ -61,6 +63,14 @@ class CountingPhone(Phone):
                 return act
             assert act.do != "ended", f"never came to {do}"
             self.hands.do(act)
+
+    def key(self, text: str = "", has: str = "") -> Any:
+        """The part that can be tapped and bears these words."""
+        part = touch.find(self.shell, text=text, has=has)
+        while not isinstance(part, Tappable):
+            part = part.parent
+            assert part is not self.shell, f"{text or has!r} is on nothing that can be tapped"
+        return part
 
     def tap_pad(self, times: int = 1) -> None:
         """Tap the count pad, with a light hand."""

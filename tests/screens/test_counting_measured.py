@@ -1,0 +1,110 @@
+"""Every screen of counting, measured on the rendered window: glove-sized, apart, nothing clipped, contrast 7:1."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import touch
+from screens.counting_phone import CountingPhone
+
+from checklists import places
+
+MANIFOLD, BOLTS = "inlet-manifold", "inlet-manifold.bolt-m8"
+
+
+def change_line(phone: CountingPhone) -> None:
+    phone.until("count out", BOLTS)
+    phone.go("change_line", line=BOLTS, source=places.fitted(MANIFOLD), target=places.TRAY)
+
+
+def short(phone: CountingPhone) -> None:
+    phone.until("count out", BOLTS)
+    phone.go("short", line=BOLTS)
+
+
+def lift(phone: CountingPhone) -> None:
+    phone.until("count out", "inlet-manifold.nut")
+    phone.go("lift", closure=MANIFOLD)
+
+
+def photos(phone: CountingPhone) -> None:
+    phone.take_photo("a-rather-long-name-of-a-photo-20260302-081530.jpg")
+    lift(phone)
+    phone.tap(has="Photo")
+
+
+def openings(phone: CountingPhone) -> None:
+    phone.hands.do(phone.until("lift", closure=MANIFOLD))
+    phone.go("openings", opening=phone.until("cover").opening)
+
+
+def covered(phone: CountingPhone) -> None:
+    openings(phone)
+    phone.act()
+
+
+def look(phone: CountingPhone) -> None:
+    phone.go("look", opening=phone.until("look").opening)
+
+
+def second_count(phone: CountingPhone) -> None:
+    phone.go("second_count", closure=phone.until("second count", closure=MANIFOLD).closure)
+
+
+def blind_pad(phone: CountingPhone) -> None:
+    second_count(phone)
+    phone.act()
+    phone.act()
+    phone.tap_pad(3)
+
+
+def differs(phone: CountingPhone) -> None:
+    blind_pad(phone)
+    while phone.desk.draft["step"] == "count":
+        phone.act()
+
+
+def recount(phone: CountingPhone) -> None:
+    phone.until("work done")
+    phone.go("recount", line=BOLTS, place=places.TRAY)
+    phone.tap_pad(1)
+    phone.act()
+
+
+SCREENS = [
+    change_line,
+    short,
+    lift,
+    photos,
+    openings,
+    covered,
+    look,
+    second_count,
+    blind_pad,
+    differs,
+    recount,
+]
+PHONES = {"large letters": (1.0, 1.5, 65, 131), "small phone": (1.6, 1.0, 57, 114)}
+
+
+@pytest.mark.parametrize("size", PHONES)
+@pytest.mark.parametrize("go", SCREENS, ids=lambda go: go.__name__)
+def test_it_fits(go: Callable[[CountingPhone], None], size: str, tmp_path: Path, kivy_window: Any) -> None:
+    touch.phone(*PHONES[size])
+    phone = CountingPhone(tmp_path)
+    phone.begin("inlet-manifold-inline-four")
+    go(phone)
+    touch.settle()
+    targets = touch.measure_targets(phone.shell)
+    assert touch.clipped(phone.shell) == []
+    assert touch.broken_words(phone.shell) == []
+    assert touch.too_small(targets) == []
+    assert touch.too_close(targets) == []
+    if size == "large letters":
+        return  # contrast needs finer dots, which take longer: once is enough, on the small phone
+    pixels = touch.shot()
+    shown = [label for label in touch.labels(phone.shell) if touch.in_view(label)]
+    assert [label.text for label in shown if touch.text_contrast(label, pixels) < 7] == []
