@@ -7,6 +7,7 @@ changes, and a refusal leads to the screen that lists every reason.
 from __future__ import annotations
 
 from collections.abc import Callable
+from copy import deepcopy
 from typing import Any, Protocol
 
 from checklists.fact_codec import fact_to_plain
@@ -19,6 +20,8 @@ from mobileapp.service import Clock, Outcome, TeardownService
 
 Step = tuple[str, dict[str, Any]]
 HOME: Step = ("teardowns", {})
+#: Screens that need no teardown in hand.
+_WITHOUT_TEARDOWN = ("teardowns", "start", "photos", "trouble")
 
 
 class Shows(Protocol):
@@ -40,6 +43,8 @@ class Desk:
         self.photo_folders = photo_folders
         self.service: TeardownService | None = None
         self.trail: list[Step] = [HOME]
+        #: The bookmark as it is in the journal: writing it again would cost a commit for nothing.
+        self._mark: dict[str, Any] = {}
         self._show: Shows = lambda name, args: None
 
     # --- the way about
@@ -50,15 +55,18 @@ class Desk:
 
     def come_back(self) -> None:
         """Show the screen the person was on when the app last stopped, or the list of teardowns."""
-        mark = self.journal.bookmark() or {}
+        self._mark = self.journal.bookmark() or {}
+        mark = deepcopy(self._mark)
         try:
             self.trail = [(str(name), dict(args)) for name, args in mark.get("trail", [])] or [HOME]
             if mark.get("teardown"):
                 self.open(str(mark["teardown"]), str(mark.get("who", "")))
         except (TypeError, ValueError):
             self.trail = [HOME]
+        except JournalError as fault:
+            self.trail = [HOME, ("trouble", {"words": str(fault)})]
         if self.service is None:
-            self.trail = [step for step in self.trail if step[0] in ("teardowns", "start", "photos")] or [HOME]
+            self.trail = [step for step in self.trail if step[0] in _WITHOUT_TEARDOWN] or [HOME]
         self._show_top()
 
     def go(self, name: str, /, **args: Any) -> None:
@@ -101,8 +109,12 @@ class Desk:
     def keep(self) -> None:
         """Remember where the person is and what they typed, so that a killed app comes back to it."""
         teardown, who = (self.service.id, self.service.who) if self.service else ("", "")
+        mark = {"trail": [list(step) for step in self.trail], "teardown": teardown, "who": who}
+        if mark == self._mark:
+            return
         try:
-            self.journal.set_bookmark({"trail": self.trail, "teardown": teardown, "who": who})
+            self.journal.set_bookmark(mark)
+            self._mark = deepcopy(mark)
         except JournalError:
             # A bookmark is a convenience: the count itself reports a full disk, in words, when it is tapped.
             return

@@ -33,7 +33,7 @@ class Outcome:
 
 
 class TeardownService:
-    """A teardown that is open on this device. `who` is the person holding it; change it when the phone changes hands."""
+    """A teardown open on this device. `who` is the person holding it; change it when the phone changes hands."""
 
     def __init__(self, journal: Journal, clock: Clock, teardown_id: str, who: str = "") -> None:
         self.journal = journal

@@ -12,7 +12,7 @@ from checklists.state import Teardown
 from mobileapp import kivy_env
 from mobileapp.demo import STORY
 
-kivy_env.prepare(offscreen=True)
+kivy_env.prepare(offscreen=True, smooth=True)
 
 from mobileapp import offscreen  # noqa: E402  Kivy reads its environment on import, so that comes first
 from mobileapp.app import make_desk  # noqa: E402

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -40,8 +41,9 @@ class BoardScreen(BaseScreen):
         if t.ended:
             self._add_ending(t)
         self._add_closures(t)
-        self._add_ways(t)
         self._in_sight = closure
+        # What lies below the first screenful comes a frame later: the board itself is there sooner.
+        _after_a_frame(lambda: self._add_ways(t))
 
     def _add_ending(self, t: Teardown) -> None:
         from mobileapp.screens.ending import Ending
@@ -76,8 +78,7 @@ class BoardScreen(BaseScreen):
         self._offer()
         closure = self._in_sight or self._closure_at_work()
         if closure in list(self.cards)[1:]:
-            # Two frames: one for the cards to get their height, one for the list to get its own.
-            Clock.schedule_once(lambda _: Clock.schedule_once(lambda _: self._bring_into_sight(closure)))
+            _after_a_frame(lambda: _after_a_frame(lambda: self._bring_into_sight(closure)))
 
     def _closure_at_work(self) -> str:
         act = self.offered
@@ -119,6 +120,11 @@ class BoardScreen(BaseScreen):
             self.desk.back()
         else:
             self.desk.to_teardowns()
+
+
+def _after_a_frame(act: Callable[[], None]) -> None:
+    """Do it once the frame that is due now has been drawn: what is merely scheduled still comes before it."""
+    Clock.schedule_once(lambda _: Clock.schedule_once(lambda _: act()))
 
 
 def _close_together(*parts: Any) -> BoxLayout:

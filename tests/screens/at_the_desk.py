@@ -19,6 +19,7 @@ from mobileapp.journal.store import Journal, open_journal
 from mobileapp.service import TeardownService, start_teardown
 from mobileapp.shelf import load_sheet
 from mobileapp.shell import Shell
+from mobileapp.widgets.tappable import Tappable
 
 ADA, JONAS = Person("Ada Berg", "fitter"), Person("Jonas Wieland", "second counter")
 
@@ -102,7 +103,7 @@ class Phone:
     def key(self, text: str = "", has: str = "") -> Any:
         """The part that can be tapped and bears these words."""
         label = touch.find(self.shell, text=text, has=has)
-        while not touch._is_touchable(label):
+        while not isinstance(label, Tappable):
             label = label.parent
             assert label is not self.shell, f"{text or has!r} is on nothing that can be tapped"
         return label

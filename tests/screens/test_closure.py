@@ -35,11 +35,11 @@ def test_what_can_be_done_follows_the_stage(phone):
     line = hands.until("count out").line
     closure = "breather-pipe"
     assert offered(phone, closure) == [
-        "Count out 2 M6 x 16 flange bolts", "Count out 1 × Hose clip 25 mm", "Lift check, then lift it",
+        "Count out 2 M6 x 16 flange bolts", "Count out 1 × hose clip 25 mm", "Lift check, then lift it",
         "Add to this closure",
     ]
     hands.record(builders.count_out(phone.desk.state, line), ADA.name)
-    assert offered(phone, closure)[:2] == ["Count out 1 M6 x 16 flange bolt", "Count out 1 × Hose clip 25 mm"]
+    assert offered(phone, closure)[:2] == ["Count out 1 M6 x 16 flange bolt", "Count out 1 × hose clip 25 mm"]
     assert "Count back 1 M6 x 16 flange bolt" in offered(phone, closure)
     hands.until("cover")
     assert "Sign it as cleared to refit" in offered(phone, closure)

@@ -63,10 +63,24 @@ def test_a_teardown_whose_entries_are_damaged_says_so(phone):
     with phone.journal.transaction() as conn:
         conn.execute("DROP TRIGGER event_never_changed")
         conn.execute("UPDATE event SET body = '{}'")
-    phone.desk.service = None
+    phone.desk.to_teardowns()
     phone.show()
     phone.tap(text="Port engine")
     assert phone.name == "trouble"
     assert phone.says("is damaged")
     phone.act()
     assert phone.name == "teardowns"
+
+
+def test_starting_on_a_damaged_teardown_says_so_and_leads_to_the_list(phone):
+    phone.begin("rocker-cover", "Port engine")
+    phone.go("board")
+    with phone.journal.transaction() as conn:
+        conn.execute("DROP TRIGGER event_never_changed")
+        conn.execute("UPDATE event SET body = '{}'")
+    phone.kill_and_start()
+    assert phone.name == "trouble"
+    assert phone.says("is damaged")
+    phone.back()
+    assert phone.name == "teardowns"
+    assert "Port engine" in phone.texts()
