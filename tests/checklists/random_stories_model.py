@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import invariant, rule
 from next_acts_model import facts_of
 from story_closures_model import Closures
-from story_ground_model import closures
+from story_ground_model import CLOSURES, closures
 from workboat_model import HEAD, INES, TOMAS, plain
 
 from checklists import builders
@@ -98,7 +98,7 @@ class Stories(Closures):
             "a drop": lambda: self.lose(line, "tray", dropped=True),
             "a loss": lambda: self.lose(line, "tray"),
             "a loss from stores": lambda: self.lose("rag", "stores"),
-            "one short": lambda: self.short_at_the_start("crossover"),
+            "one short": lambda: [self.short_at_the_start(c) for c in CLOSURES if c not in self.book.off_once][:1],
             "a find": lambda: self.log_a_find(space),
             "a find outside": lambda: self.log_a_find(""),
             "a glint": lambda: self.look(opening, False),
@@ -178,6 +178,8 @@ class Stories(Closures):
             due = self.book.belong[line] - self.book.holds(line, f"fitted/{closure}")
             if due > 0:
                 self.count(line, due, "tray", f"fitted/{closure}")
+            if spare := self.book.holds(line, "tray"):
+                self.count(line, spare, "tray", f"fitted/{closure}")
         self.sign(closure)
 
     # --- always
