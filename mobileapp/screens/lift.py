@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checklists.facts import Lifted
+from checklists.words import within
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Stack
@@ -53,7 +54,7 @@ class LiftScreen(BaseScreen):
 
     def _show_act(self) -> None:
         unmet = sum(1 for condition in self.conditions if not condition.met)
-        self.act_text = f"Lift the {self.closure_name}"
+        self.act_text = f"Lift the {within(self.closure_name)}"
         self.act_ready = not unmet and bool(self.photo.path)
         self.act_shape, self.act_tone = "lifted", "orange"
         if unmet:

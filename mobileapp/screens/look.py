@@ -6,6 +6,7 @@ from typing import Any
 
 from checklists.exposure import COVERED, SEALED
 from checklists.facts import Looked
+from checklists.words import within
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField
 from mobileapp.screens.lead_on import lead_on
@@ -57,7 +58,7 @@ class LookScreen(BaseScreen):
             self.add_widget(Plate(tone="yellow", shape="covered", text="Covered: nobody can look in"))
             self.act_text, self.act_shape = "Take the cover out and count it back", "uncovered"
         else:
-            closure = self.desk.state.closures[self.known.closure].name
+            closure = within(self.desk.state.closures[self.known.closure].name)
             self.add_widget(Plate(tone="bone", shape="sealed", text=f"Sealed by the {closure}"))
             self.add_widget(Body(text=f"It can be looked into when the {closure} is off."))
 

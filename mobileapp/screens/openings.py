@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 
 from checklists import builders, places
 from checklists.exposure import COVERED, SEALED, UNCOVERED
-from checklists.words import listing
+from checklists.words import listing, within
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, Stack, key_row
@@ -139,7 +139,7 @@ class OpeningsScreen(BaseScreen):
 
     def _say_sealed(self) -> None:
         closure = self.desk.state.openings[self.opening].closure
-        self.add_widget(Body(text=f"Sealed by the {self.desk.state.closures[closure].name}."))
+        self.add_widget(Body(text=f"Sealed by the {within(self.desk.state.closures[closure].name)}."))
         self._lead_on()
 
     def _look(self) -> None:

@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from checklists import builders, second_count
 from checklists.facts import Seen
 from checklists.times import clock_face, seconds_between
-from checklists.words import listing
+from checklists.words import listing, sentence, within
 from mobileapp.screens.blind_pad import BlindScreen
 from mobileapp.screens.count_order import Pair, category, category_words, start_again_at
 from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
@@ -47,7 +47,7 @@ class SecondCountScreen(BlindScreen):
     def _show_who(self, who: str) -> None:
         state = self.desk.state
         self.end()
-        self.add_widget(Heading(text=f"Before the {self.closure_name} goes back"))
+        self.add_widget(Heading(text=f"Before the {within(self.closure_name)} goes back"))
         may = second_count.who_may(state, self.closure)
         if self._alone:
             self._show_pause()
@@ -144,7 +144,7 @@ class SecondCountScreen(BlindScreen):
         state = self.desk.state
         where, said = state.say_place(place), self.desk.draft.get("said", "")
         self.title = f"Count {done + 1} of {len(pairs)}"
-        self.begin(f"{said + ' ' if said else ''}{where[:1].upper() + where[1:]}: {state.lines[line].name}")
+        self.begin(f"{said + ' ' if said else ''}{sentence(where)}: {state.lines[line].name}")
 
     def what_follows(self) -> str:
         """Where the counter goes next."""

@@ -30,7 +30,7 @@ def test_every_condition_is_shown_met_or_not(phone: CountingPhone) -> None:
     assert "0 of 10 M8 x 45 flange bolts out" in said
     assert "Coolant crossover, which lies over it, is off" in said
     assert "5 of 5 cautions read and acknowledged" in said
-    assert phone.says("1 Rag lying on the Inlet manifold")
+    assert phone.says("1 rag lying on the inlet manifold")
     assert said.count("met") == 2
     assert sum(text.startswith("not met:") for text in said) == 3
     assert not phone.screen.act_ready

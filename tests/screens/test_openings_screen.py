@@ -56,7 +56,7 @@ def test_covering_counts_one_cap_in_and_a_second_tap_covers_nothing_else(phone: 
     phone.act()
     assert phone.kinds(1) == ["opening covered"]
     assert phone.desk.state.quantity("port-cap", places.STORES) == caps - 1
-    assert phone.signals.said == [f"1 Port cap in, {caps - 1} left"]
+    assert phone.signals.said == [f"1 port cap in, {caps - 1} left"]
     phone.act()
     assert phone.kinds(1) == ["opening covered"]
     assert phone.screen.opening == "inlet-2"
@@ -65,7 +65,7 @@ def test_covering_counts_one_cap_in_and_a_second_tap_covers_nothing_else(phone: 
 
 def test_a_rag_can_be_chosen_instead(phone: CountingPhone) -> None:
     phone.tap("Rag")
-    assert phone.screen.act_text == "Cover it with 1 Rag"
+    assert phone.screen.act_text == "Cover it with 1 rag"
     phone.act()
     assert phone.desk.state.quantity("rag", places.cover_of("inlet-1")) == 1
 

@@ -61,7 +61,7 @@ def test_the_statement_says_what_is_still_elsewhere() -> None:
     worker.record(builders.move("rag", 2, places.BENCH, places.STORES), "Ada Berg")
     pad = figures(worker.teardown, "rag", places.BENCH, places.STORES, 3)
     assert pad.done
-    said = "7 of 8 Rags back, none left on the bench; 1 in or over the open engine, spot not said"
+    said = "7 of 8 rags back, none left on the bench; 1 in or over the open engine, spot not said"
     assert statement(worker.teardown, pad) == said
 
 
