@@ -75,8 +75,8 @@ def test_a_killed_app_comes_back_to_half_a_drop(work):
 
 def test_what_is_at_home_can_fall_too_further_down(work):
     work.tap("Log a drop")
-    while not touch.find_all(work.screen, text="Reading glasses"):
+    while not touch.find_all(work.screen, text="Pair of reading glasses"):
         work.tap(has=" more")
-    work.tap("Reading glasses")
+    work.tap("Pair of reading glasses")
     work.tap("Nobody saw where it went")
     assert work.last.moves == (Move("reading-glasses", 1, places.STORES, places.MISSING),)
