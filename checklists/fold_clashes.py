@@ -100,6 +100,16 @@ def _behind_their_back(t: Teardown, merging: Merging, move: Move, mark: Mark) ->
             _raise(t, ODD, move, (), mark, ())
 
 
+def still_on(t: Teardown, closure: str, mark: Mark) -> None:
+    """A closure came off without knowing that another phone had counted fasteners of it home."""
+    if t.merging is None or not t.merging.first_unseen:
+        return
+    home = places.fitted(closure)
+    for line in t.lines_of(closure):
+        if t.lines[line].kind == "fastener" and (left := t.quantity(line, home)):
+            _raise(t, ODD, Move(line, left, home, places.TRAY), (), mark, ())
+
+
 def settle_by_count(t: Teardown, line: str, place: str, n: int) -> None:
     """The `n`-th entry's count agrees with the ledger: clashes there are over whose movements it had all seen."""
     counter = t.history[n - 1]

@@ -236,7 +236,7 @@ def test_two_phones_at_random(block):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("block", range(20))
+@pytest.mark.parametrize("block", range(10))
 def test_two_phones_at_random_for_long(block):
     for seed in range(1000 + block * 100, 1000 + block * 100 + 100):
         check(seed, 200)
