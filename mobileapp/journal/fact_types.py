@@ -6,7 +6,7 @@ The codec trusts the journal that it wrote itself. What comes from another phone
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import is_dataclass
+from dataclasses import fields, is_dataclass
 from functools import cache
 from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
@@ -25,7 +25,7 @@ def first_wrong(fact: Any) -> str:
 @cache
 def _tests(record: type) -> tuple[tuple[str, Test], ...]:
     hints = get_type_hints(record)
-    names = getattr(record, "_fields", None) or record.__dataclass_fields__
+    names = getattr(record, "_fields", None) or [field.name for field in fields(record)]
     return tuple((name, _test(hints[name])) for name in names)
 
 
