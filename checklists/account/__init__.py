@@ -1,0 +1,1 @@
+"""The whole account of a teardown, worked out from its entries as plain records that are ready to print."""

@@ -1,0 +1,72 @@
+"""Who worked, in what role, from when to when; cautions read; handovers and leaving the machine."""
+
+from __future__ import annotations
+
+from checklists.account.album import Album
+from checklists.account.closures import figures_table, signature
+from checklists.account.parts import Block, Heading, Section, Table, Words
+from checklists.account.walk import Walk
+from checklists.account.writing import when, when_cell
+from checklists.facts import HandedOver, Joined, Left, Secured, TookOver
+from checklists.state import Mark
+
+
+def people(walk: Walk, album: Album) -> Section:
+    """Everybody who was on the job, and how many entries each made."""
+    t = walk.teardown
+    joined = {fact.person.name: when(mark.at) for mark, fact in walk.of(Joined)}
+    left = {fact.name: when(mark.at) for mark, fact in walk.of(Left)}
+    made: dict[str, int] = {}
+    for entry in t.history:
+        made[entry.who] = made.get(entry.who, 0) + 1
+    rows = [
+        (person.name, person.role or "not said", joined.get(person.name, "the start"), left.get(person.name, "the end"),
+         str(made.pop(person.name, 0)))
+        for person in dict.fromkeys(walk.everybody)
+    ]  # fmt: skip
+    rows += [(name, "not on the list of people", "", "", str(number)) for name, number in made.items()]
+    table = Table(("name", "role", "from", "until", "entries"), (28, 22, 20, 20, 10), tuple(rows))
+    alone = "One person worked alone: second counts are re-inspections after a pause, and are named so."
+    return Section("People", (table, Words(alone)) if len({row[0] for row in rows}) == 1 else (table,))
+
+
+def cautions(walk: Walk, album: Album) -> Section | None:
+    """Each caution and who acknowledged it."""
+    t = walk.teardown
+    if not t.sheet.cautions:
+        return None
+    rows = []
+    for caution in t.sheet.cautions:
+        mark = t.acknowledged.get(caution.id)
+        rows.append((caution.text, f"{when(mark.at)}\n{mark.who}" if mark else "NOT ACKNOWLEDGED"))
+    return Section("Cautions", (Table(("caution", "read and acknowledged"), (68, 32), tuple(rows)),))
+
+
+def handovers(walk: Walk, album: Album) -> Section | None:
+    """Handovers offered and taken, relief counts, and each time the machine was left."""
+    gave = [(mark, _given(album, fact), fact) for mark, fact in walk.of(HandedOver)]
+    took = [(mark, _taken(walk, mark, fact), fact) for mark, fact in walk.of(TookOver)]
+    left = [(mark, f"Left the machine, every opening covered. {fact.note}".strip(), fact)
+            for mark, fact in walk.of(Secured)]  # fmt: skip
+    told: list[tuple[Mark, str, object]] = [*gave, *took, *left]
+    if not told:
+        return None
+    rows = [(when_cell(mark.at), mark.who, words) for mark, words, _ in sorted(told, key=lambda one: one[0].n)]
+    blocks: list[Block] = [Table(("when", "who", "what"), (17, 16, 67), tuple(rows))]
+    for mark, words, fact in took:
+        blocks += [Heading("Relief count", f"{mark.who}, {when(mark.at)}")]
+        blocks += [figures_table(walk.teardown, walk.figures[mark.n])] if fact.entries else []
+        blocks.append(signature(walk, mark, words, "", fact.signature))
+    return Section("Handovers and leaving the machine", (*blocks, *album.shown()))
+
+
+def _given(album: Album, fact: HandedOver) -> str:
+    shown = [album.name(photo, f"Handover to {fact.to}") for photo in fact.photos]
+    return f"Offered the job to {fact.to}. {fact.notes} ({', '.join(shown) or 'no photo'})"
+
+
+def _taken(walk: Walk, mark: Mark, fact: TookOver) -> str:
+    figures = walk.figures[mark.n]
+    differ = sum(not figure.agrees for figure in figures)
+    verdict = f"{differ} DIFFER" if differ else "all agree"
+    return f"Took the job over after a relief count: {len(figures)} figures, {verdict}. {fact.notes}".strip()
