@@ -15,6 +15,9 @@ from checklists.facts import (
     Move,
 )
 
+#: Tried where nothing is left anywhere: it is not there either.
+NOWHERE = [("rag", "stores")]
+
 
 class Counts(Ground):
     """Items go anywhere, at any time, by anybody."""
@@ -39,7 +42,7 @@ class Counts(Ground):
 
     def somewhere(self, data: st.DataObject) -> tuple[str, str]:
         held = [key for key, n in self.book.at.items() if n and key[1] in PLACES]
-        return data.draw(st.sampled_from(sorted(held)))
+        return data.draw(st.sampled_from(sorted(held) or NOWHERE))
 
     @rule(line=lines, first=few, second=few, to=st.sampled_from(PLACES))
     def count_twice_at_once(self, line: str, first: int, second: int, to: str) -> None:
@@ -107,7 +110,7 @@ class Counts(Ground):
     @rule(data=st.data(), who=people)
     def miss(self, data: st.DataObject, who: str) -> None:
         held = sorted(key for key, n in self.book.at.items() if n and key[1] not in ("missing", "converted"))
-        line, place = data.draw(st.sampled_from(held))
+        line, place = data.draw(st.sampled_from(held or NOWHERE))
         quantity = data.draw(st.integers(1, self.book.holds(line, place) + 1))
         movement = (line, quantity, place, "missing")
         fact = builders.miss(self.t, line, quantity, place)
