@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
+from checklists import gate, places
 from checklists.fact_codec import UnreadableFact
-from checklists.facts import Started
+from checklists.facts import Started, moves_of
 from checklists.state import Teardown
 from checklists.teardown import fold
 from mobileapp.journal.canonical import NOTHING_BEFORE, arrival_after
@@ -76,7 +77,13 @@ def _followed(conn: sqlite3.Connection, teardown: str) -> Teardown:
             raise Refused(
                 f"{where} does not begin with its start" if starts[:1] != [0] else f"{where} starts twice"
             )
-        return fold(entries)
+        state = fold(entries)
+        if stranger := _stranger(state):
+            raise Refused(f"{where}: {stranger} is counted, but is not on its sheet")
+        gate.why_not_close(state)
+        for closure in state.closures:
+            gate.why_not(state, closure)
+        return state
     except (ValueError, UnreadableFact) as fault:
         raise Refused(f"{where}: {fault}") from fault
     except (LookupError, TypeError, AttributeError, ArithmeticError, RecursionError, AssertionError) as fault:
@@ -84,6 +91,21 @@ def _followed(conn: sqlite3.Connection, teardown: str) -> Teardown:
         raise Refused(
             f"{where}: the rules cannot follow its entries: {type(fault).__name__} {fault}"
         ) from fault
+
+
+def _stranger(state: Teardown) -> str:
+    """A line or a place that is counted though the teardown does not have it; empty where there is none."""
+    moves = {move for entry in state.history for move in moves_of(entry.fact)}
+    counted = {(move.line, place) for move in moves for place in (move.source, move.target)}
+    counted |= state.discrepancies.keys()
+    named = {"fitted": state.closures, "on": state.closures, "cover": state.openings, "engine": state.spaces}
+    for line, place in sorted(counted):
+        if line not in state.lines:
+            return f"the line {line!r}"
+        name = places.named(place)
+        if name and name not in named.get(places.family(place), (name,)):
+            return f"the place {place!r}"
+    return ""
 
 
 def _write(conn: sqlite3.Connection, rows: list[EntryRow]) -> None:

@@ -198,6 +198,11 @@ def test_what_cannot_be_read_is_refused(phones):
     refused(b, [*rows[:3], remade(rows[3], kind="imagined")], NotAccepted, "newer Countback")
     refused(b, [*rows[:3], remade(rows[3], at="yesterday")], NotAccepted, "its time cannot be read")
     refused(b, [*rows[:3], remade(rows[3], body='{"moves":[["nothing",1,"fitted/attic","tray"]]}')], NotAccepted,
+            "is not on its sheet")  # fmt: skip
+    refused(b, [*rows[:3], remade(rows[3], kind="checked", body='{"seen":["nothing","tray",1]}')], NotAccepted,
+            "'nothing' is counted, but is not on its sheet")  # fmt: skip
+    refused(b, [*rows[:3], remade(rows[3], kind="closure signed", body=canonical(
+        {"closure": "attic", "head": "", "signature": [], "statement": "", "torque": ""}))], NotAccepted,
             "cannot follow")  # fmt: skip
     refused(b, [*rows[:3], rows[3]._replace(seq="4")], NotAccepted, "another kind of value")
 
