@@ -8,7 +8,7 @@ from typing import Any
 
 from checklists.facts import FACT_TYPES, Fact, Move, Person, Seen
 from checklists.sheet import Line
-from checklists.sheet_plain import sheet_from_plain, sheet_to_plain
+from checklists.sheet_plain import sheet_from_plain, sheet_to_plain, size_from_plain, size_to_plain
 
 Plain = dict[str, Any]
 
@@ -26,11 +26,20 @@ def _moves(rows: Any) -> tuple[Move, ...]:
     return (Move._make(rows[0]),) if len(rows) == 1 else tuple(map(Move._make, rows))
 
 
+def _line(name: str, words: str, kind: str, quantity: int, home: str, shape: Plain | None = None) -> Line:
+    return Line(name, words, kind, quantity, home, size_from_plain(shape) if shape else None)
+
+
+def _line_row(line: Line) -> list[Any]:
+    row: list[Any] = [line.id, line.name, line.kind, line.quantity, line.home]
+    return row if line.shape is None else [*row, size_to_plain(line.shape)]
+
+
 _READ: dict[str, Callable[[Any], Any]] = {
     "moves": _moves,
     "people": _rows(Person),
     "entries": _rows(Seen),
-    "lines": _rows(Line),
+    "lines": lambda rows: tuple([_line(*row) for row in rows]),
     "person": lambda row: Person(*row),
     "photos": tuple,
     "over": lambda pairs: tuple(map(tuple, pairs)),
@@ -48,7 +57,7 @@ _WRITE: dict[str, Callable[[Any], Any]] = {
     "moves": _list,
     "people": _list,
     "entries": _list,
-    "lines": lambda lines: [[line.id, line.name, line.kind, line.quantity, line.home] for line in lines],
+    "lines": lambda lines: [_line_row(line) for line in lines],
     "person": list,
     "photos": list,
     "over": _list,

@@ -6,7 +6,7 @@ faults; `sheet_plain` takes it to a journal body and back.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
@@ -28,6 +28,27 @@ class Shape:
 
     def __str__(self) -> str:
         return f"{self.kind} {' x '.join(str(size) for size in self.mm)} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class ItemSize:
+    """An item's simple shape: a kind of `whereabouts.items.ITEM_KINDS` with the sizes that belong to it, in mm."""
+
+    kind: str
+    mm: tuple[Decimal, ...]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {' x '.join(str(size) for size in self.mm)} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A measurement that a closure demands: the least and the most allowed, as typed with their unit, or empty."""
+
+    id: str
+    name: str
+    least: str
+    most: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +97,7 @@ class Fastener:
     id: str
     spec: str
     quantity: int
+    shape: ItemSize | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +107,7 @@ class Part:
     id: str
     name: str
     quantity: int
+    shape: ItemSize | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +116,8 @@ class Closure:
 
     `torque` is the maker's figure as typed, with its unit, or empty. `A.lies_over = ('B',)` says that A sits
     on top of B: A must be off before B can be lifted, and B must be closed again before A goes back.
+    `positions` are where its fasteners sit, x to the right and y up (`y_down`: as on a photo), in one unit throughout;
+    `passes` the shares of the torque in percent, each higher than the one before.
     """
 
     id: str
@@ -102,17 +127,22 @@ class Closure:
     torque: str
     lies_over: tuple[str, ...]
     second_count: bool
+    limits: tuple[Limit, ...] = ()
+    positions: tuple[tuple[Decimal, Decimal], ...] = ()
+    y_down: bool = False
+    passes: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One kind of item with a quantity, and the place where it is at home."""
+    """One kind of item with a quantity, and the place where it is at home. `shape` is None where it is not known."""
 
     id: str
     name: str
     kind: str
     quantity: int
     home: str
+    shape: ItemSize | None = None
 
 
 @dataclass(frozen=True)
@@ -142,9 +172,20 @@ def line_id(closure: str, item: str) -> str:
 def closure_lines(closure: Closure) -> tuple[Line, ...]:
     """The lines fitted to `closure`: its fasteners, then its parts."""
     home = places.fitted(closure.id)
-    fasteners = [Line(line_id(closure.id, f.id), f.spec, "fastener", f.quantity, home) for f in closure.fasteners]
-    parts = [Line(line_id(closure.id, p.id), p.name, "part", p.quantity, home) for p in closure.parts]
+    fasteners = [
+        Line(line_id(closure.id, f.id), f.spec, "fastener", f.quantity, home, f.shape) for f in closure.fasteners
+    ]
+    parts = [Line(line_id(closure.id, p.id), p.name, "part", p.quantity, home, p.shape) for p in closure.parts]
     return tuple(fasteners + parts)
+
+
+def with_shapes(sheet: Sheet, shapes: Mapping[str, ItemSize]) -> Sheet:
+    """`sheet` with the shapes of fasteners by their specification, where it does not say one itself."""
+    closures = tuple(
+        replace(c, fasteners=tuple(replace(f, shape=f.shape or shapes.get(f.spec)) for f in c.fasteners))
+        for c in sheet.closures
+    )
+    return replace(sheet, closures=closures)
 
 
 def merge_sheets(sheet: Sheet, part: Sheet) -> Sheet:

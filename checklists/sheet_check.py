@@ -11,7 +11,20 @@ from decimal import Decimal
 from itertools import chain
 from typing import Protocol
 
-from checklists.sheet import LINE_KINDS, SHAPES, WAYS, Closure, Fastener, Opening, Part, Passage, Shape, Sheet
+from checklists.sheet import (
+    LINE_KINDS,
+    SHAPES,
+    WAYS,
+    Closure,
+    Fastener,
+    ItemSize,
+    Opening,
+    Part,
+    Passage,
+    Shape,
+    Sheet,
+)
+from checklists.sheet_check_refit import refit_values, size_values
 from checklists.sheet_fault import Fault, choices, near_miss, shown
 from checklists.sheet_loops import loops
 
@@ -73,6 +86,7 @@ def _values(sheet: Sheet) -> Iterator[Finding]:
         yield from _text(f"line[{index}].name", item.name)
         yield from _choice(f"line[{index}].kind", item.kind, LINE_KINDS)
         yield from _quantity(f"line[{index}].quantity", item.quantity, least=0)
+        yield from _item_size(f"line[{index}]", item.shape)
 
 
 def _passage_values(path: str, passage: Passage) -> Iterator[Finding]:
@@ -95,9 +109,15 @@ def _closure_values(path: str, closure: Closure) -> Iterator[Finding]:
     for index, fastener in enumerate(closure.fasteners):
         yield from _text(f"{path}.fastener[{index}].spec", fastener.spec)
         yield from _quantity(f"{path}.fastener[{index}].quantity", fastener.quantity, least=1)
+        yield from _item_size(f"{path}.fastener[{index}]", fastener.shape)
     for index, part in enumerate(closure.parts):
         yield from _text(f"{path}.part[{index}].name", part.name)
         yield from _quantity(f"{path}.part[{index}].quantity", part.quantity, least=1)
+        yield from _item_size(f"{path}.part[{index}]", part.shape)
+    yield from _ids(f"{path}.limit", closure.limits)
+    for index, limit in enumerate(closure.limits):
+        yield from _text(f"{path}.limit[{index}].name", limit.name)
+    yield from refit_values(path, closure)
 
 
 def _fitted_ids(path: str, fasteners: Sequence[Fastener], parts: Sequence[Part]) -> Iterator[Finding]:
@@ -158,6 +178,12 @@ def _shape(path: str, shape: Shape) -> Iterator[Finding]:
         yield f"{path}.mm", f"the shape {shown(shape.kind)} has {sizes} in mm; number given here: {len(shape.mm)}"
     for index, size in enumerate(shape.mm):
         yield from _size(f"{path}.mm[{index}]", size)
+
+
+def _item_size(path: str, size: ItemSize | None) -> Iterator[Finding]:
+    yield from size_values(path, size)
+    for index, each in enumerate(size.mm if size else ()):
+        yield from _size(f"{path}.shape.mm[{index}]", each)
 
 
 def _size(path: str, size: Decimal) -> Iterator[Finding]:

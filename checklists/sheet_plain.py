@@ -10,7 +10,20 @@ from decimal import Decimal
 from typing import Any
 
 from checklists import places
-from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Passage, Shape, Sheet, Space
+from checklists.sheet import (
+    Caution,
+    Closure,
+    Fastener,
+    ItemSize,
+    Limit,
+    Line,
+    Opening,
+    Part,
+    Passage,
+    Shape,
+    Sheet,
+    Space,
+)
 
 
 def sheet_to_plain(sheet: Sheet) -> dict[str, Any]:
@@ -49,6 +62,24 @@ def _shape_from_plain(plain: Mapping[str, Any]) -> Shape:
     return Shape(plain["shape"], tuple(Decimal(size) for size in plain["mm"]))
 
 
+def size_to_plain(size: ItemSize) -> dict[str, Any]:
+    """An item's shape as plain data."""
+    return {"kind": size.kind, "mm": [str(each) for each in size.mm]}
+
+
+def size_from_plain(plain: Mapping[str, Any]) -> ItemSize:
+    """The shape that `size_to_plain` wrote."""
+    return ItemSize(plain["kind"], tuple(Decimal(size) for size in plain["mm"]))
+
+
+def _sized(plain: dict[str, Any], size: ItemSize | None) -> dict[str, Any]:
+    return plain if size is None else {**plain, "shape": size_to_plain(size)}
+
+
+def _size_of(plain: Mapping[str, Any]) -> ItemSize | None:
+    return size_from_plain(plain["shape"]) if "shape" in plain else None
+
+
 def _passage_to_plain(passage: Passage) -> dict[str, Any]:
     plain: dict[str, Any] = {"from": passage.source, "to": passage.target, "way": passage.way}
     if passage.clear is not None:
@@ -82,29 +113,58 @@ def _closure_to_plain(closure: Closure) -> dict[str, Any]:
     return {
         "id": closure.id,
         "name": closure.name,
-        "fastener": [{"id": f.id, "spec": f.spec, "quantity": f.quantity} for f in closure.fasteners],
-        "part": [{"id": p.id, "name": p.name, "quantity": p.quantity} for p in closure.parts],
+        "fastener": [
+            _sized({"id": f.id, "spec": f.spec, "quantity": f.quantity}, f.shape) for f in closure.fasteners
+        ],
+        "part": [_sized({"id": p.id, "name": p.name, "quantity": p.quantity}, p.shape) for p in closure.parts],
         "torque": closure.torque,
         "lies_over": list(closure.lies_over),
         "second_count": closure.second_count,
+        **_said_besides(closure),
     }
+
+
+def _said_besides(closure: Closure) -> dict[str, Any]:
+    """What most closures do not say, and older journals do not know."""
+    plain: dict[str, Any] = {}
+    if closure.limits:
+        plain["limit"] = [_limit_to_plain(limit) for limit in closure.limits]
+    if closure.positions:
+        plain["positions"] = [[str(x), str(y)] for x, y in closure.positions]
+    if closure.y_down:
+        plain["y_down"] = True
+    if closure.passes:
+        plain["passes"] = list(closure.passes)
+    return plain
+
+
+def _limit_to_plain(limit: Limit) -> dict[str, str]:
+    ends = {key: text for key, text in (("least", limit.least), ("most", limit.most)) if text}
+    return {"id": limit.id, "name": limit.name, **ends}
 
 
 def _closure_from_plain(plain: Mapping[str, Any]) -> Closure:
     return Closure(
         id=plain["id"],
         name=plain["name"],
-        fasteners=tuple(Fastener(f["id"], f["spec"], f["quantity"]) for f in plain["fastener"]),
-        parts=tuple(Part(p["id"], p["name"], p["quantity"]) for p in plain["part"]),
+        fasteners=tuple(Fastener(f["id"], f["spec"], f["quantity"], _size_of(f)) for f in plain["fastener"]),
+        parts=tuple(Part(p["id"], p["name"], p["quantity"], _size_of(p)) for p in plain["part"]),
         torque=plain["torque"],
         lies_over=tuple(plain["lies_over"]),
         second_count=plain["second_count"],
+        limits=tuple(
+            Limit(each["id"], each["name"], each.get("least", ""), each.get("most", ""))
+            for each in plain.get("limit", ())
+        ),
+        positions=tuple((Decimal(x), Decimal(y)) for x, y in plain.get("positions", ())),
+        y_down=plain.get("y_down", False),
+        passes=tuple(plain.get("passes", ())),
     )
 
 
 def _item_to_plain(item: Line) -> dict[str, Any]:
-    return {"id": item.id, "name": item.name, "kind": item.kind, "quantity": item.quantity}
+    return _sized({"id": item.id, "name": item.name, "kind": item.kind, "quantity": item.quantity}, item.shape)
 
 
 def _item_from_plain(plain: Mapping[str, Any]) -> Line:
-    return Line(plain["id"], plain["name"], plain["kind"], plain["quantity"], places.STORES)
+    return Line(plain["id"], plain["name"], plain["kind"], plain["quantity"], places.STORES, _size_of(plain))

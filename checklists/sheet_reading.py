@@ -13,7 +13,21 @@ from decimal import Decimal, DecimalException
 from typing import Any, TypeVar
 
 from checklists import places
-from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Passage, Shape, Sheet, Space, merge_sheets
+from checklists.sheet import (
+    Caution,
+    Closure,
+    Fastener,
+    ItemSize,
+    Limit,
+    Line,
+    Opening,
+    Part,
+    Passage,
+    Shape,
+    Sheet,
+    Space,
+    merge_sheets,
+)
 from checklists.sheet_check import check_sheet
 from checklists.sheet_fault import Fault, near_miss, report, shown
 
@@ -130,6 +144,10 @@ class _Table:
     def has(self, key: str) -> bool:
         return key in self._data
 
+    def known(self, key: str) -> None:
+        """A key that may be said here and is not, so that a misspelt one is told what it might have been."""
+        self._asked.append(key)
+
     def table(self, key: str) -> _Table:
         self._asked.append(key)
         if key in self._data:
@@ -149,6 +167,14 @@ class _Table:
 
     def sizes(self, key: str) -> tuple[Decimal, ...]:
         return tuple(self._size(row, f"{self._at(key)}[{i}]") for i, row in enumerate(self._list(key, "")))
+
+    def counts(self, key: str) -> tuple[int, ...]:
+        rows = enumerate(self._list(key))
+        return tuple(self._typed(row, f"{self._at(key)}[{i}]", int, "a whole number", 1) for i, row in rows)
+
+    def points(self, key: str) -> tuple[tuple[Decimal, Decimal], ...]:
+        rows = enumerate(self._list(key))
+        return tuple(self._point(row, f"{self._at(key)}[{i}]") for i, row in rows)
 
     def finish(self) -> None:
         """Note every key that nobody asked for."""
@@ -190,10 +216,17 @@ class _Table:
             return ()
         return self._typed(self._data[key], self._at(key), list, "a list", [])
 
-    def _size(self, value: Any, path: str) -> Decimal:
+    def _size(self, value: Any, path: str, words: str = "a number in mm") -> Decimal:
         if type(value) is int:
             return Decimal(value)
-        return self._typed(value, path, Decimal, "a number in mm", Decimal(1))
+        return self._typed(value, path, Decimal, words, Decimal(1))
+
+    def _point(self, value: Any, path: str) -> tuple[Decimal, Decimal]:
+        if type(value) is not list or len(value) != 2:
+            self._reading.fault(path, "should be a position [x, y]: how far to the right, and how far up")
+            return Decimal(0), Decimal(0)
+        x, y = (self._size(each, f"{path}[{i}]", "a number") for i, each in enumerate(value))
+        return x, y
 
 
 def _what(value: Any) -> str:
@@ -272,24 +305,52 @@ def _closure(table: _Table) -> Closure:
         torque=table.text("torque", default=""),
         lies_over=table.texts("lies_over"),
         second_count=table.truth("second_count", default=True),
+        limits=table.tables("limit", _limit),
+        positions=table.points("positions"),
+        y_down=table.truth("y_down", default=False),
+        passes=table.counts("passes"),
     )
     table.finish()
     return closure
 
 
 def _fastener(table: _Table) -> Fastener:
-    fastener = Fastener(table.text("id"), table.text("spec"), table.count("quantity"))
+    fastener = Fastener(table.text("id"), table.text("spec"), table.count("quantity"), _item_size(table))
     table.finish()
     return fastener
 
 
 def _part(table: _Table) -> Part:
-    part = Part(table.text("id"), table.text("name"), table.count("quantity"))
+    part = Part(table.text("id"), table.text("name"), table.count("quantity"), _item_size(table))
     table.finish()
     return part
 
 
 def _item(table: _Table) -> Line:
-    item = Line(table.text("id"), table.text("name"), table.text("kind"), table.count("quantity"), places.STORES)
+    item = Line(
+        table.text("id"),
+        table.text("name"),
+        table.text("kind"),
+        table.count("quantity"),
+        places.STORES,
+        _item_size(table),
+    )
     table.finish()
     return item
+
+
+def _limit(table: _Table) -> Limit:
+    limit = Limit(table.text("id"), table.text("name"), table.text("least", ""), table.text("most", ""))
+    table.finish()
+    return limit
+
+
+def _item_size(owner: _Table) -> ItemSize | None:
+    """The shape of a fastener, part or item, where it says one."""
+    if not owner.has("shape"):
+        owner.known("shape")
+        return None
+    table = owner.table("shape")
+    size = ItemSize(table.text("kind"), table.sizes("mm"))
+    table.finish()
+    return size
