@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from checklists.account import closures, evidence, items, people
+from checklists.account import closures, evidence, items, people, proof
 from checklists.account.album import Album
 from checklists.account.parts import (
     CLOSED,
@@ -24,7 +24,7 @@ from checklists.account.parts import (
     Words,
 )
 from checklists.account.walk import Walk
-from checklists.account.writing import when
+from checklists.account.writing import when, when_cell
 from checklists.closing import why_not_close
 from checklists.facts import Closed, Entry, HandTurned, Photographed, Released, SecondCounted, Signed, WorkDone
 from checklists.sheet import Closure, Line, Opening
@@ -79,7 +79,7 @@ def _tally(walk: Walk) -> Marks:
 
 def _tally_words(t: Teardown, tally: Marks) -> str:
     missing = sum(item.quantity for item in t.missing)
-    return f"{tally.out} counted out, {tally.away} still away, of which {missing} missing"
+    return f"{tally.out} counted out; {tally.away or 'none'} still away; {missing or 'none'} missing"
 
 
 # --- the first page
@@ -134,7 +134,7 @@ def _torques(walk: Walk, album: Album) -> Section | None:
         stands = "stands" if state.signed and state.signed.n == mark.n else "no longer stands"
         known = t.closures[fact.closure]
         rows.append((known.name, known.torque or "none on the sheet", fact.torque or "none said",
-                     f"{when(mark.at)}\n{mark.who}", stands))  # fmt: skip
+                     f"{when_cell(mark.at)}\n{mark.who}", stands))  # fmt: skip
     if not rows:
         return None
     heads = ("closure", "maker's figure", "used", "signed", "sign-off")
@@ -201,4 +201,5 @@ SECTIONS: tuple[Maker, ...] = (
     items.taken_back,
     people.handovers,
     _residual,
+    proof.times_and_proof,
 )

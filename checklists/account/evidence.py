@@ -7,10 +7,10 @@ from checklists.account.closures import loud
 from checklists.account.parts import Block, Heading, Pairs, Section, Table, Words
 from checklists.account.walk import FELL, WITHDRAWN, Step, Walk
 from checklists.account.writing import when, when_cell
-from checklists.exposure import SEALED, UNCOVERED
+from checklists.exposure import SEALED, UNCOVERED, OpeningState
 from checklists.facts import Checked, Converted, Counted, Entry, FindRemoved, Found, Missed, Reversed
 from checklists.state import FindState, Teardown
-from checklists.times import duration_words
+from checklists.times import duration_words, seconds_between
 
 #: What fell, and what would give it anew.
 _GIVEN_ANEW = {WITHDRAWN: "cleared to refit", "sign-off recalled": "signed"}
@@ -20,22 +20,28 @@ def openings(walk: Walk, album: Album) -> Section | None:
     """Each opening that was opened, every spell it stood uncovered, and how it stands."""
     t = walk.teardown
     last = t.history[-1].at if t.history else ""
-    rows = []
-    for opening, state in t.opening_states.items():
-        if not state.spells and state.state == SEALED:
-            continue
-        known = t.openings[opening]
-        spells = "\n".join(f"{when(start)} to {when(end) if end else 'NOW, STILL UNCOVERED'}"
-                           for start, end in state.spells)  # fmt: skip
-        stands = state.state.upper() if state.state != SEALED else SEALED
-        in_all = duration_words(state.uncovered_seconds(last))
-        rows.append((f"{known.name}\n{known.clear}", spells or "never uncovered", in_all, stands))
+    rows = [
+        _opening_row(t, opening, state, last)
+        for opening, state in t.opening_states.items()
+        if state.spells or state.state != SEALED
+    ]
     if not rows:
         return None
-    blocks: list[Block] = [Table(("opening", "uncovered", "in all", "now"), (28, 46, 12, 14), tuple(rows))]
+    heads = ("opening", "uncovered from", "until", "for", "now")
+    blocks: list[Block] = [Table(heads, (23, 27, 27, 13, 10), tuple(rows))]
     if any(state.state == UNCOVERED for state in t.opening_states.values()):
         blocks.append(Words(f"Still running: times in all are up to the last entry, {when(last)}."))
     return Section("Openings and the time they stood uncovered", (*blocks, *album.shown()))
+
+
+def _opening_row(t: Teardown, opening: str, state: OpeningState, last: str) -> tuple[str, ...]:
+    known = t.openings[opening]
+    since = "\n".join(when(start) for start, _ in state.spells) or "never uncovered"
+    until = "\n".join(when(end) if end else "STILL UNCOVERED" for _, end in state.spells)
+    lengths = [duration_words(seconds_between(start, end or last)) for start, end in state.spells]
+    in_all = [f"in all {duration_words(state.uncovered_seconds(last))}"] if len(lengths) > 1 else []
+    stands = state.state if state.state == SEALED else state.state.upper()
+    return f"{known.name}\n{known.clear}", since, until, "\n".join(lengths + in_all), stands
 
 
 # --- finds

@@ -1,0 +1,1 @@
+"""Paper: the closing sheet as a PDF, and the proof that a sheet belongs to a journal."""

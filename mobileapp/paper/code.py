@@ -1,0 +1,42 @@
+"""The QR code of a closing sheet: teardown, state and heads in plain lines, which any reader shows to a person."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+FIRST = "Countback closing sheet 1"
+
+
+class CodeSays(NamedTuple):
+    """What a code carries; `heads` as (device, hash)."""
+
+    teardown: str
+    state: str
+    heads: tuple[tuple[str, str], ...]
+
+
+def code_text(says: CodeSays) -> str:
+    """The code's text."""
+    heads = [f"head {device} {head}" for device, head in says.heads]
+    return "\n".join([FIRST, f"teardown {says.teardown}", f"state {says.state}", *heads])
+
+
+def read_code(text: str) -> CodeSays | None:
+    """What a code says; None where it is not one of ours."""
+    first, *lines = text.split("\n")
+    if first != FIRST:
+        return None
+    pairs = [line.partition(" ")[::2] for line in lines]
+    said = dict(pairs)
+    heads = tuple(tuple(value.rsplit(" ", 1)) for name, value in pairs if name == "head")
+    return CodeSays(said.get("teardown", ""), said.get("state", ""), heads)  # type: ignore[arg-type]
+
+
+def modules(text: str) -> list[list[bool]]:
+    """The code's dark and light squares, without a margin. The mask is a fixed one: any is valid, and trying costs."""
+    import qrcode
+
+    code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_M, border=0, mask_pattern=3)
+    code.add_data(text.encode("utf-8"))
+    code.make(fit=True)
+    return [[bool(module) for module in row] for row in code.modules]

@@ -1,0 +1,111 @@
+"""Which letters can be printed, in which font, how wide they are, and where lines break.
+
+B612 is the house's font. A text with a letter it lacks is set as a whole in the wide font. A letter that lacks too (of
+another script, or a sign that turns the reading direction) is printed as its Unicode number: nothing is lost or hidden.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Callable, Iterable, Mapping
+
+from mobileapp.paper.measures import POINT
+
+OURS, WIDE = "B612", "Wide"
+#: Widths in thousandths of the size, by code point, of one font.
+Widths = Mapping[int, float]
+#: The widths of a font by its family and whether it is bold.
+WidthsOf = Callable[[str, bool], Widths]
+
+
+class Letters:
+    """Measures and breaks text."""
+
+    def __init__(self, widths_of: WidthsOf) -> None:
+        self._widths_of = widths_of
+        self._ours = widths_of(OURS, False)
+        self._families: dict[str, str] = {}
+        self._words: dict[tuple[str, bool, str], float] = {}
+        self._printable: dict[str, str] = {}
+
+    def family(self, text: str) -> str:
+        """The font in which a printable text is set."""
+        known = self._families.get(text)
+        if known is None:
+            known = self._families[text] = OURS if all(ord(c) in self._ours for c in text) else WIDE
+        return known
+
+    def has(self, letter: str) -> bool:
+        """Whether a letter can be printed as it is."""
+        return ord(letter) in self._ours or ord(letter) in self._widths_of(WIDE, False)
+
+    def printable(self, text: str) -> str:
+        """The text with what cannot be printed written as Unicode numbers: "[U+5F20 U+4F1F]"."""
+        known = self._printable.get(text)
+        if known is None:
+            known = self._printable[text] = self._make_printable(text)
+        return known
+
+    def _make_printable(self, text: str) -> str:
+        whole = unicodedata.normalize("NFC", text).replace("\t", " ").replace("\r", "")
+        if all(ord(c) in self._ours or c == "\n" for c in whole):
+            return whole
+        out, strange = "", [""]
+        for letter in whole + "\n":
+            if letter == "\n" or self.has(letter):
+                out += f"[{' '.join(f'U+{ord(c):04X}' for c in strange[1:])}]" if strange[1:] else ""
+                out, strange = out + letter, [""]
+            else:
+                strange.append(letter)
+        return out[:-1]
+
+    def strangers(self, texts: Iterable[str]) -> list[str]:
+        """Every letter in these texts that cannot be printed as it is."""
+        every = {letter for text in texts for letter in unicodedata.normalize("NFC", text)} - set("\n\r\t")
+        return sorted(letter for letter in every if not self.has(letter))
+
+    def width(self, text: str, size: float, bold: bool = False) -> float:
+        """How wide a printable text is, in mm."""
+        return self._thousandths(text, bold, self.family(text)) * size * POINT / 1000
+
+    def _thousandths(self, text: str, bold: bool, family: str) -> float:
+        key = text, bold, family
+        known = self._words.get(key)
+        if known is None:
+            widths = self._widths_of(family, bold)
+            known = self._words[key] = sum(widths.get(ord(letter), 0.0) for letter in text)
+        return known
+
+    def lines(self, text: str, size: float, width: float, bold: bool = False) -> list[str]:
+        """The text broken into lines that are at most `width` mm wide; what cannot be printed is replaced first."""
+        room = width * 1000 / (size * POINT)
+        text = self.printable(text)
+        family = self.family(text.replace("\n", " "))
+        return [line for part in text.split("\n") for line in self._broken(part, bold, family, room)]
+
+    def _broken(self, text: str, bold: bool, family: str, room: float) -> list[str]:
+        space = self._thousandths(" ", bold, family)
+        lines, line, used = [], "", 0.0
+        for word in text.split(" "):
+            needed = self._thousandths(word, bold, family)
+            if line and used + space + needed <= room:
+                line, used = f"{line} {word}", used + space + needed
+                continue
+            if line:
+                lines.append(line)
+            *whole, word = self._cut(word, bold, family, room) if needed > room else [word]
+            lines += whole
+            line, used = word, self._thousandths(word, bold, family)
+        return [*lines, line]
+
+    def _cut(self, word: str, bold: bool, family: str, room: float) -> list[str]:
+        """A word too long for a line, in pieces that fit."""
+        widths = self._widths_of(family, bold)
+        pieces, piece, used = [], "", 0.0
+        for letter in word:
+            wide = widths.get(ord(letter), 0.0)
+            if piece and used + wide > room:
+                pieces.append(piece)
+                piece, used = "", 0.0
+            piece, used = piece + letter, used + wide
+        return [*pieces, piece]
