@@ -18,6 +18,7 @@ class BlindScreen(BaseScreen):
     def begin(self, line: str) -> None:
         """Show the pad at nothing, for `line`."""
         self.clear_body()
+        self.veiled = True
         self.scrolls = False
         self.blind = CountPad(blind=True, line=line, drop_shown=False)
         self.blind.bind(on_count=lambda _: self.count(), counted=lambda *_: self.show_next())
@@ -33,6 +34,7 @@ class BlindScreen(BaseScreen):
         self.clear_body()
         self.corner.clear_widgets()
         self.blind = None
+        self.veiled = False
         self.scrolls = True
 
     @property

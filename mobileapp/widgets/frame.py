@@ -32,6 +32,8 @@ class Frame(BoxLayout):
     out = NumericProperty(0)
     in_engine = NumericProperty(0)
     missing = NumericProperty(0)
+    #: A blind count is on: the tally stays in its place without its figures, for they would tell what to expect.
+    veiled = BooleanProperty(False)
     scrolls = BooleanProperty(True)
     act_text = StringProperty("")
     act_note = StringProperty("")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kivy.properties import NumericProperty, StringProperty
+from kivy.properties import BooleanProperty, NumericProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from mobileapp.widgets.plate import Faced
@@ -16,6 +16,8 @@ class TallyCell(Faced):
     word = StringProperty("")
     shape = StringProperty("")
     warm = StringProperty("orange")
+    #: Its figure is kept from a person who counts blind.
+    veiled = BooleanProperty(False)
 
 
 class RunningTally(BoxLayout):
@@ -24,6 +26,7 @@ class RunningTally(BoxLayout):
     out = NumericProperty(0)
     in_engine = NumericProperty(0)
     missing = NumericProperty(0)
+    veiled = BooleanProperty(False)
     #: How high the strip must be for its words.
     needed = NumericProperty(0)
 

@@ -28,7 +28,7 @@ def test_groups_come_in_pieces_and_say_where_each_is(work):
     assert work.screen.title == "Rag"
     work.shows("items", group="parts")
     work.tap(has="M8 x 45 flange bolt, Inlet manifold")
-    assert work.says("10 fitted to the Inlet manifold")
+    assert work.says("10 fitted to the inlet manifold")
 
 
 def test_a_rag_into_use_torn_and_put_away(work):

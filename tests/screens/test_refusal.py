@@ -47,9 +47,9 @@ def test_it_says_no_and_names_every_reason_the_most_critical_first(trouble):
     assert plate.what == "Not cleared: Inlet manifold"
     assert trouble.says(f"{len(rows(trouble))} reasons stand against it")
     told = [row.what for row in rows(trouble)]
-    assert told[0] == "1 M8 flange nut dropped, beside port 2; last in the tray."
-    assert "Rag" in told[1]
-    assert "Port cap" in " ".join(told[2:5])
+    assert told[0].startswith("1 M8 flange nut dropped, beside port 2; last in the tray.")
+    assert "rag" in told[1]
+    assert "port cap" in " ".join(told[2:5])
     assert "Old washer" in " ".join(told[3:6])
     assert [row.number for row in rows(trouble)] == [str(n) for n in range(1, len(told) + 1)]
     assert all(row.do_next for row in rows(trouble))
@@ -69,12 +69,12 @@ def test_it_can_be_read_in_sunlight(trouble):
 
 def test_each_reason_leads_to_where_it_is_put_right(trouble):
     led = {}
-    for has in ("flange nut dropped", "1 Rag", "Port cap", "Old washer", "second count"):
+    for has in ("flange nut dropped", "1 rag", "port cap", "Old washer", "second count"):
         trouble.shows("refusal", about="closure", closure=MANIFOLD)
         touch.tap(next(row for row in rows(trouble) if has in row.what))
         led[has] = trouble.name
     assert led == {
-        "flange nut dropped": "missing", "1 Rag": "count_pad", "Port cap": "openings", "Old washer": "find",
+        "flange nut dropped": "missing", "1 rag": "count_pad", "port cap": "openings", "Old washer": "find",
         "second count": "second_count",
     }  # fmt: skip
 

@@ -6,12 +6,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
 from screens.at_the_desk import ADA, JONAS
 from screens.counting_phone import CountingPhone
 
 from checklists import builders, places, second_count
 from checklists.facts import SecondCounted
 from checklists.times import clock_face, seconds_after
+from mobileapp.widgets.running_tally import TallyCell
 
 
 @pytest.fixture
@@ -72,6 +74,18 @@ def test_nothing_on_the_pads_depends_on_how_many_there_are(tmp_path: Path, kivy_
             phone.act()
         walks.append(walk)
     assert walks[0] == walks[1]
+
+
+def test_the_running_tally_keeps_its_figures_from_the_counter_and_gives_them_back_after(phone: CountingPhone) -> None:
+    def figures() -> list[str]:
+        return [cell.children[1].children[0].text for cell in touch.find_all(phone.screen, cls=TallyCell)]
+
+    shown = figures()
+    assert any(text != "0" for text in shown)
+    hand_over(phone)
+    assert figures() == ["–"] * 3
+    count(phone, tally_of(phone))
+    assert figures() == shown
 
 
 def test_a_count_that_agrees_is_recorded_and_leads_on(phone: CountingPhone) -> None:
