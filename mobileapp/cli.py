@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from mobileapp import cli_commands as commands
+from mobileapp import cli_paper as paper
 
 _JOURNAL = "the journal's file; the app's own where none is named"
 
@@ -25,7 +26,7 @@ def make_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     words = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    for add in (_add_demo, _add_rehearse, _add_sheets, _add_tally, _add_prove):
+    for add in (_add_demo, _add_rehearse, _add_sheets, _add_tally, _add_closing_sheet, _add_prove):
         add(words)
     return parser
 
@@ -85,13 +86,28 @@ def _add_tally(words: Any) -> None:
     parser.add_argument("--teardown", default="", metavar="ID", help="only this teardown")
 
 
-def _add_prove(words: Any) -> None:
+def _add_closing_sheet(words: Any) -> None:
     parser = _add(
-        words, "prove", "prove a journal: chains, balances and schema; exit 1 where anything is wrong, saying what",
-        ("countback prove", "countback prove countback-demo/journal.sqlite"),
-        lambda said: commands.prove(_journal(said.journal)),
+        words, "closing-sheet", "write the closing sheet of a teardown as a PDF; a draft while it is still open",
+        ("countback closing-sheet", "countback closing-sheet countback-demo/journal.sqlite --teardown workboat",
+         "countback closing-sheet --paper Letter --to sheet.pdf"),
+        lambda said: paper.closing_sheet(_journal(said.journal), said.teardown, said.paper, said.to),
     )  # fmt: skip
     parser.add_argument("journal", nargs="?", type=Path, metavar="JOURNAL", help=_JOURNAL)
+    parser.add_argument("--teardown", default="", metavar="ID", help="which teardown, where there are several")
+    parser.add_argument("--paper", choices=paper.PAPERS, default="A4", help="A4 (default) or Letter")
+    parser.add_argument("--to", type=Path, metavar="FILE", help="the file to write (default: closing-sheet-ID.pdf)")
+
+
+def _add_prove(words: Any) -> None:
+    parser = _add(
+        words, "prove", "prove a journal, or a closing sheet against it; exit 1 where anything is wrong, saying what",
+        ("countback prove", "countback prove countback-demo/journal.sqlite",
+         "countback prove closing-sheet-workboat.pdf countback-demo/journal.sqlite"),
+        lambda said: paper.prove_files(said.files),
+    )  # fmt: skip
+    parser.add_argument("files", nargs="*", type=Path, metavar="FILE",
+                        help=f"a closing sheet (PDF) and its journal, or {_JOURNAL}")  # fmt: skip
 
 
 def _journal(named: Path | None) -> Path:

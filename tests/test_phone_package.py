@@ -34,7 +34,7 @@ def needed(name: str) -> set[str]:
     """A library and everything it needs, without extras; recipes are taken as whole."""
     if name in RECIPES:
         return {name}
-    further = [r for r in requires(name) or [] if "extra ==" not in r and "sys_platform == 'win32'" not in r]
+    further = [r for r in requires(name) or [] if "extra ==" not in r and "sys_platform == 'win32'" not in r.replace('"', "'")]
     return {name}.union(*(needed(plain(r)) for r in further if plain(r) not in NOT_ON_THE_PHONE))
 
 

@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 
 from checklists.account.parts import Account
 from checklists.closing_account import make_account
@@ -67,7 +68,7 @@ def colophon(account: Account, paper: str) -> Colophon:
     words = {
         "countback-sheet": "1",
         "teardown": account.teardown,
-        "state": account.state.replace(" ", "-"),
+        "state": account.state,
         "paper": paper,
         "heads": ",".join(f"{device}:{head}" for device, head in account.heads),
         "account": account_hash(account),
@@ -76,7 +77,7 @@ def colophon(account: Account, paper: str) -> Colophon:
     return Colophon(
         f"Closing sheet: {account.machine}",
         f"{account.state}, {account.entries} entries",
-        " ".join(f"{name}={value}" for name, value in words.items()),
+        urlencode(words, safe=":,"),
         f"Countback {_version('countback')}",
         _moment(account.last_at),
     )

@@ -14,7 +14,7 @@ import checklists
 from mobileapp.cli import make_parser
 
 ROOT = Path(checklists.__file__).parent.parent
-COMMANDS = {"demo", "rehearse", "sheets", "tally", "prove"}
+COMMANDS = {"demo", "rehearse", "sheets", "tally", "closing-sheet", "prove"}
 
 
 def sub_parsers() -> dict[str, argparse.ArgumentParser]:
@@ -33,7 +33,7 @@ def run(*words: str, **env: str) -> subprocess.CompletedProcess[str]:
 def test_these_are_the_commands():
     assert set(sub_parsers()) == COMMANDS
     told = make_parser().format_help()
-    assert all(re.search(rf"^    {command} ", told, re.MULTILINE) for command in COMMANDS)
+    assert all(re.search(rf"^    {command}\s", told, re.MULTILINE) for command in COMMANDS)
     assert "COUNTBACK_HOME" in told
 
 

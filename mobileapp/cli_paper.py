@@ -1,0 +1,95 @@
+"""The command line's words about paper: making a closing sheet, and proving that one belongs to a journal."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from mobileapp.cli_commands import Trouble, prove
+
+if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
+    from checklists.account.parts import Account
+    from mobileapp.journal import Journal
+    from mobileapp.photos.store import PhotoStore
+
+#: By name; the sizes themselves are in `paper.measures`.
+PAPERS = ("A4", "Letter")
+
+
+def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None) -> int:
+    """Write the closing sheet of a teardown."""
+    from mobileapp.journal import open_journal
+    from mobileapp.paper.closing_sheet import write_closing_sheet
+
+    _must_exist(path)
+    with open_journal(path) as journal:
+        chosen = _chosen(journal, teardown)
+        target = target or Path(f"closing-sheet-{chosen}.pdf")
+        photos = _photos_of(path)
+        account = write_closing_sheet(journal, chosen, photos, target, paper)
+    print(f"{target}: {account.state}, {account.machine}, {account.entries} entries, {paper}")
+    for line in _not_shown(account, photos):
+        print(line)
+    return 0
+
+
+def _chosen(journal: Journal, teardown: str) -> str:
+    known = [card.teardown for card in journal.teardowns()]
+    if teardown in known:
+        return teardown
+    if not known:
+        raise Trouble(f"There is no teardown in {journal.path} yet.")
+    if teardown:
+        raise Trouble(f"There is no teardown {teardown!r} in {journal.path}. It holds: {', '.join(known)}")
+    if len(known) > 1:
+        raise Trouble(f"{journal.path} holds several teardowns. Name one with --teardown: {', '.join(known)}")
+    return known[0]
+
+
+def _not_shown(account: Account, photos: PhotoStore) -> list[str]:
+    never = sum(not picture.kept for picture in account.pictures())
+    lost = sum(picture.kept and not photos.has(picture.sha) for picture in account.pictures())
+    lines = [f"    {never} photos are named that never were kept; the sheet says so in their place."] if never else []
+    return lines + ([f"    {lost} photos are missing from the store; the sheet says so."] if lost else [])
+
+
+def prove_files(files: list[Path]) -> int:
+    """Prove a journal, or a closing sheet against its journal: 0 only if nothing is wrong."""
+    *sheets, journal = files if files and files[-1].suffix.lower() != ".pdf" else [*files, _own_journal()]
+    if len(sheets) > 1:
+        raise Trouble("Name one sheet and one journal: countback prove SHEET.pdf JOURNAL")
+    proven = prove(journal)
+    return max([proven, *(_prove_sheet(sheet, journal) for sheet in sheets)])
+
+
+def _own_journal() -> Path:
+    from mobileapp.data_folder import journal_path
+
+    return journal_path()
+
+
+def _prove_sheet(path: Path, journal: Path) -> int:
+    from mobileapp.paper.sheet_proving import prove_sheet
+
+    try:
+        data = path.read_bytes()
+    except OSError as fault:
+        raise Trouble(f"{path} cannot be read ({fault.strerror}). Name the closing sheet's PDF file.") from fault
+    proof = prove_sheet(data, journal, _photos_of(journal))
+    for finding in proof.faults:
+        print(f"DIFFERS in {finding.where}: {finding.what}")
+    for finding in proof.remarks:
+        print(f"remark on {finding.where}: {finding.what}")
+    print(f"{path}: {proof.words}")
+    return 1 if proof.faults else 0
+
+
+def _photos_of(journal: Path) -> PhotoStore:
+    from mobileapp.photos.store import PhotoStore, beside
+
+    return PhotoStore(beside(journal))
+
+
+def _must_exist(path: Path) -> None:
+    if not path.exists():
+        raise Trouble(f"There is no journal at {path}. Name the file, or start a teardown in the app first.")
