@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import gc
 import os
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from mobileapp import kivy_env
 
@@ -22,6 +23,10 @@ from mobileapp.device.signals import PhoneSignals, SilentSignals  # noqa: E402
 from mobileapp.journal.errors import JournalError  # noqa: E402
 from mobileapp.journal.store import open_journal  # noqa: E402
 from mobileapp.shell import Shell  # noqa: E402
+
+if TYPE_CHECKING:
+    from mobileapp.device.camera import Camera
+    from mobileapp.photos.store import PhotoStore
 
 JOURNAL_NAME = "journal.sqlite"
 
@@ -78,7 +83,30 @@ def make_desk(data_dir: Path) -> Desk:
     journal = open_journal(data_dir / JOURNAL_NAME, clock=wall_clock, make_id=new_id)
     on_phone = "ANDROID_ARGUMENT" in os.environ
     signals = PhoneSignals() if on_phone else SilentSignals()
-    return Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir))
+    camera = _phone_camera(data_dir) if on_phone else None
+    return Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera)
+
+
+def _on_main_thread(act: Callable[[], None]) -> None:
+    from kivy.clock import Clock
+
+    Clock.schedule_once(lambda _: act())
+
+
+def _photos(data_dir: Path) -> PhotoStore:
+    """The store of kept photos. What an interrupted write left in it is cleared up first, on the store's thread."""
+    from mobileapp.photos.store import PhotoStore, beside
+
+    store = PhotoStore(beside(data_dir / JOURNAL_NAME), _on_main_thread)
+    store.later(lambda: store.leftovers(wall_clock()), lambda _: None)
+    return store
+
+
+def _phone_camera(data_dir: Path) -> Camera:
+    from mobileapp.device.camera_android import AndroidCamera
+    from mobileapp.device.camera_awaited import FOLDER, AwaitedPhotos
+
+    return AndroidCamera(AwaitedPhotos(data_dir / FOLDER, wall_clock, new_id), _on_main_thread)
 
 
 def _photo_folders(data_dir: Path) -> list[str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from copy import deepcopy
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from checklists.fact_codec import fact_to_plain
 from checklists.facts import Fact
@@ -17,6 +17,10 @@ from mobileapp.device.signals import Signals
 from mobileapp.journal.errors import JournalError
 from mobileapp.journal.store import Journal
 from mobileapp.service import Clock, Outcome, TeardownService
+
+if TYPE_CHECKING:  # the first frame does not wait for what photos need
+    from mobileapp.device.camera import Camera
+    from mobileapp.photos.store import PhotoStore
 
 Step = tuple[str, dict[str, Any]]
 HOME: Step = ("teardowns", {})
@@ -34,13 +38,23 @@ class Desk:
     """The teardown in hand and the trail of screens that led here, kept so that a killed app comes back to it."""
 
     def __init__(
-        self, journal: Journal, clock: Clock, make_id: Callable[[], str], signals: Signals, photo_folders: list[str]
+        self,
+        journal: Journal,
+        clock: Clock,
+        make_id: Callable[[], str],
+        signals: Signals,
+        photo_folders: list[str],
+        make_photos: Callable[[], PhotoStore] | None = None,
+        camera: Camera | None = None,
     ) -> None:
         self.journal = journal
         self.clock = clock
         self.make_id = make_id
         self.signals = signals
         self.photo_folders = photo_folders
+        self.camera = camera
+        self._make_photos = make_photos
+        self._photos: PhotoStore | None = None
         self.service: TeardownService | None = None
         self.trail: list[Step] = [HOME]
         #: The bookmark as it is in the journal: writing it again would cost a commit for nothing.
@@ -123,6 +137,13 @@ class Desk:
         self.keep()
         name, args = self.trail[-1]
         self._show(name, args)
+
+    @property
+    def photos(self) -> PhotoStore | None:
+        """The store of kept photos, made when it is first needed; None where there is none."""
+        if self._photos is None and self._make_photos is not None:
+            self._photos = self._make_photos()
+        return self._photos
 
     # --- the teardown in hand
 

@@ -10,7 +10,7 @@ import sqlite3
 from collections.abc import Callable
 from pathlib import Path
 
-from checklists.facts import Photographed
+from checklists.facts import Entry, Photographed
 from checklists.judge import judge
 from mobileapp.device.camera import Camera, Shot
 from mobileapp.journal.errors import ours
@@ -74,25 +74,55 @@ def keep_shot(service: TeardownService, store: PhotoStore, camera: Camera, shot:
     It is forgotten as well where nothing will come of it: no photo, a spoilt one, one that is recorded already. Where
     the storage fails it stands, and `camera.recover` gives it again. Waits for the storage: not for the main thread.
     """
-    became = _became(service, store, shot)
+    if shot.path is None:
+        return _settled(camera, shot, CannotTake(shot.words))
+    became = keep_photo(service, store, shot.path, shot.purpose.about, shot.purpose.moment)
+    return _settled(camera, shot, became)
+
+
+def keep_shot_later(
+    service: TeardownService,
+    store: PhotoStore,
+    camera: Camera,
+    shot: Shot,
+    then: Callable[[Callable[[], Became]], None],
+) -> None:
+    """The same with the store's part on its own thread; `then` as in `keep_photo_later`."""
+    if shot.path is None:
+        then(lambda: _settled(camera, shot, CannotTake(shot.words)))
+        return
+    keep_photo_later(
+        service, store, shot.path, shot.purpose.about, shot.purpose.moment,
+        lambda record: then(lambda: _settled(camera, shot, record())),
+    )  # fmt: skip
+
+
+def _settled(camera: Camera, shot: Shot, became: Became) -> Became:
     known = isinstance(became, Outcome) and [reason.code for reason in became.reasons] == ["photo known"]
     if known or isinstance(became, CannotTake) or (isinstance(became, Outcome) and became.done):
         camera.settle(shot)
     return became
 
 
-def _became(service: TeardownService, store: PhotoStore, shot: Shot) -> Became:
-    if shot.path is None:
-        return CannotTake(shot.words)
-    return keep_photo(service, store, shot.path, shot.purpose.about, shot.purpose.moment)
-
-
 def record_kept(service: TeardownService, kept: Kept, about: str, moment: str) -> Outcome:
-    """Record a photo that is in the store."""
+    """Record a photo that is in the store.
+
+    One that is recorded for the same thing and named by nothing yet is no new one: its entry is the answer.
+    """
+    if earlier := _unused(service, kept.sha, about):
+        return Outcome(earlier)
     return service.record(
         Photographed(kept.sha, about, moment, kept.name, kept.media, kept.taken, kept.received,
                      kept.width, kept.height, kept.size)
     )  # fmt: skip
+
+
+def _unused(service: TeardownService, sha: str, about: str) -> Entry | None:
+    known = service.state.photos.get(sha)
+    if known is None or known[0].about != about:
+        return None
+    naming = [entry for entry in service.state.history if getattr(entry.fact, "photo", "") == sha]
+    return naming[0] if len(naming) == 1 else None
 
 
 def _probe(about: str, moment: str) -> Photographed:

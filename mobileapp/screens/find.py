@@ -75,11 +75,13 @@ class FindScreen(BaseScreen):
 
     def _log_form(self, what: str) -> None:
         self.title, self.doing = "Log a find", "log"
+        self.new = self.desk.draft.setdefault("find", self.desk.make_id())
         if what:
             self.desk.draft.setdefault("what", what)
         self.what = FormField(self.desk, "what", "What it seems to be", self._ready, hint="old washer, rusty")
         self.where = Choices(self.desk, "where", "Where it lies", where_choices(self.desk.state), self._ready)
-        self.photo = PhotoField(self.desk, "photo", label="Photo where it lies, before it is touched")
+        self.photo = PhotoField(self.desk, "photo", label="Photo where it lies, before it is touched",
+                                about=f"find:{self.new}", moment="before")  # fmt: skip
         for part in (self.what, self.photo, self.where):
             self.add_widget(part)
         self._ready()
@@ -96,7 +98,8 @@ class FindScreen(BaseScreen):
             [Choice(how, how.capitalize()) for how in HOW],
             self._ready,
         )
-        self.photo = PhotoField(self.desk, "photo", label="Photo of the place after")
+        self.photo = PhotoField(self.desk, "photo", label="Photo of the place after",
+                                about=f"find:{self.find}", moment="after")  # fmt: skip
         self.kept = FormField(
             self.desk, "kept", "Where it is kept", self._ready, hint="labelled bag, bench"
         )
@@ -160,7 +163,7 @@ class FindScreen(BaseScreen):
         photo = str(self.desk.draft["photo"])
         if self.doing == "log":
             where = "" if self.where.value == OUTSIDE else self.where.value
-            return FindLogged(self.desk.make_id(), self.what.text, where, photo)
+            return FindLogged(self.new, self.what.text, where, photo)
         return FindRemoved(self.find, self.how.value, photo, self.kept.text)
 
     def _done(self) -> None:

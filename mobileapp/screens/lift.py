@@ -27,7 +27,7 @@ class LiftScreen(BaseScreen):
         self.title = "Lift check"
         self.add_widget(Heading(text=self.closure_name))
         self.conditions = conditions(state, closure)
-        self.photo = PhotoField(self.desk, "photo", "Photo: nothing loose on it")
+        self.photo = PhotoField(self.desk, "photo", "Photo: nothing loose on it", f"closure:{closure}", "lift check")
         unmet = [self._unmet(condition) for condition in self.conditions if not condition.met]
         met = Stack(*[self._met(condition) for condition in self.conditions if condition.met], gap_mm=1.5)
         warning = self._warning(what_can_hurt(state))

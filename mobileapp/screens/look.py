@@ -70,7 +70,7 @@ class LookScreen(BaseScreen):
             Choice("clear", "Clear", "nothing in it that does not belong there"),
             Choice("not clear", "Not clear", "the next step logs what is in there"),
         ], self._show_act)
-        self.photo = PhotoField(self.desk, "photo", "Photo of the inside")
+        self.photo = PhotoField(self.desk, "photo", "Photo of the inside", f"opening:{self.opening}", "closeout")
         for part in (self.said, self.words, self.photo, self.clear_or_not):
             self.add_widget(part)
         self._show_act()

@@ -1,4 +1,4 @@
-"""Choose a photo: the newest files of the usual folders, or a path typed in. It is looked at before it is taken."""
+"""Choose a photo: take one, or one of the newest files, or a path typed in. It is looked at before it is taken."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from kivy.metrics import mm
 from mobileapp import look
 from mobileapp.photo_file import PhotoFile, fault_of, newest
 from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.photo_keeping import PhotoKeeping
 from mobileapp.screens.stamps import when
 from mobileapp.screens.thumbnail import Thumbnail
 from mobileapp.widgets.field import Field
@@ -17,14 +18,56 @@ from mobileapp.widgets.text import Body, Heading
 
 
 class PhotosScreen(BaseScreen):
-    """Writes the chosen path into the draft of the step before, under `key`, and goes back there."""
+    """Puts the chosen photo into the draft of the step before, under `key`, and goes back there.
 
-    def build(self, key: str = "photo", **args: Any) -> None:
-        """What was wrong with the last one tried, the newest photos, and the place to type a path."""
+    A desk that keeps photos keeps it and gives its hash; `about` and `moment` say what it belongs to. Else its path.
+    """
+
+    def build(self, key: str = "photo", about: str = "", moment: str = "other", unclaimed: bool = False,
+              **args: Any) -> None:  # fmt: skip
+        """What was wrong with the last one tried, the photos, and the place to type a path."""
         self.key = key
-        self.title = "Choose a photo"
-        found = newest(self.desk.photo_folders)
+        self.title = "Photos that belong to nothing" if unclaimed else "Choose a photo"
+        self.keeping = PhotoKeeping(self.desk, about, moment, self._came, self._fault) if about else None
         self._say_fault()
+        if unclaimed and self.keeping:
+            self._list([(path, "kept, belongs to nothing yet") for path in self.keeping.unclaimed()])
+            return
+        self._offer_camera()
+        self._offer_newest()
+        self._offer_typing()
+        self._offer_unclaimed(about, moment)
+
+    def refresh(self) -> None:
+        """A photo that was taken before the app was stopped comes first."""
+        super().refresh()
+        if self.keeping:
+            self.keeping.recover()
+
+    def leave(self) -> None:
+        """What is being kept is kept all the same; it does not bring this screen back."""
+        super().leave()
+        if self.keeping:
+            self.keeping.left = True
+
+    # --- what is offered
+
+    def _say_fault(self) -> None:
+        self.said = Plate(tone="yellow", shape="refused", text=self.desk.draft.get("fault", ""))
+        if self.said.text:
+            self.add_widget(self.said)
+
+    def _offer_camera(self) -> None:
+        if self.keeping and self.desk.camera:
+            self.act_text, self.act_shape, self.act_tone, self.act_ready = "Take a photo", "look", "orange", True
+
+    def on_act(self) -> None:
+        """Take one."""
+        if self.keeping:
+            self.keeping.photograph()
+
+    def _offer_newest(self) -> None:
+        found = newest(self.desk.photo_folders)
         for fault in found.faults:
             self.add_widget(Body(text=fault, ink=look.YELLOW))
         if found.photos:
@@ -34,18 +77,21 @@ class PhotosScreen(BaseScreen):
         if not found.photos and not found.faults:
             self.add_widget(Body(text="No photo was found where photos usually are. Take it with the phone's camera "
                                       "and come back here, or type the path of a file."))
-        self._offer_typing()
-
-    def _say_fault(self) -> None:
-        self.said = Plate(tone="yellow", shape="refused", text=self.desk.draft.get("fault", ""))
-        if self.said.text:
-            self.add_widget(self.said)
 
     def _offer(self, photo: PhotoFile) -> None:
-        row = PlateButton(tone="steel", text=when(photo.at, self.desk.clock()), note=photo.name)
+        self._row(photo.path, when(photo.at, self.desk.clock()), photo.name)
+
+    def _list(self, photos: list[tuple[str, str]]) -> None:
+        for path, note in photos:
+            self._row(path, "Photo", note)
+        if not photos:
+            self.add_widget(Body(text="Every kept photo belongs to something."))
+
+    def _row(self, path: str, text: str, note: str) -> None:
+        row = PlateButton(tone="steel", text=text, note=note)
         row.spacing = mm(3)
-        row.add_widget(Thumbnail(photo.path), index=len(row.children))
-        row.bind(on_tap=lambda _: self.take(photo.path))
+        row.add_widget(Thumbnail(path), index=len(row.children))
+        row.bind(on_tap=lambda _: self.take(path))
         self.add_widget(row)
 
     def _offer_typing(self) -> None:
@@ -53,22 +99,42 @@ class PhotosScreen(BaseScreen):
         self.typed = Field(label="Path of the photo", text=self.desk.draft.get("path", ""), hint="/sdcard/DCIM/…")
         self.typed.bind(text=self._typed, on_enter=lambda _: self.take(self.typed.text))
         self.add_widget(self.typed)
-        use = PlateButton(tone="steel", shape="go", text="Use this file")
-        use.bind(on_tap=lambda _: self.take(self.typed.text))
-        self.add_widget(use)
+        self._key("Use this file", lambda: self.take(self.typed.text))
+
+    def _offer_unclaimed(self, about: str, moment: str) -> None:
+        if self.keeping and self.keeping.store:
+            self._key("Photos that belong to nothing yet", lambda: self.desk.instead(
+                "photos", key=self.key, about=about, moment=moment, unclaimed=True))  # fmt: skip
+
+    def _key(self, text: str, act: Any) -> None:
+        key = PlateButton(tone="steel", shape="go", text=text)
+        key.bind(on_tap=lambda _: act())
+        self.add_widget(key)
 
     def _typed(self, _: object, text: str) -> None:
         self.desk.draft["path"] = text
         self.desk.keep()
 
+    # --- what is taken
+
     def take(self, path: str) -> None:
         """Take this photo if it opens as one; else say what is wrong. Nothing else changes then."""
         path = path.strip()
+        if self.keeping and self.keeping.store:
+            self.title = "Keeping the photo…"
+            self.keeping.keep(path)
+            return
         fault = fault_of(path)
         if fault:
-            self.desk.draft["fault"] = fault
-            self.desk.signals.refused()
-            self.desk.again()
-            return
-        self.desk.trail[-2][1].setdefault("draft", {})[self.key] = path
+            self._fault(fault)
+        else:
+            self._came(path)
+
+    def _came(self, photo: str) -> None:
+        self.desk.trail[-2][1].setdefault("draft", {})[self.key] = photo
         self.desk.back()
+
+    def _fault(self, words: str) -> None:
+        self.desk.draft["fault"] = words
+        self.desk.signals.refused()
+        self.desk.again()

@@ -25,7 +25,7 @@ class ShortScreen(BaseScreen):
         self.add_widget(Heading(text=f"{self.name_of}: {state.required.get(line, there)} belong here"))
         self.add_widget(Body(text=f"The tally has {there} {state.say_place(home)}."))
         self.number = Stepper(self.desk, "quantity", "How many are not there?", most=max(1, there), changed=self._show)
-        self.photo = PhotoField(self.desk, "photo", "Photo of the empty hole")
+        self.photo = PhotoField(self.desk, "photo", "Photo of the empty hole", f"line:{line}", "empty hole")
         self.add_widget(self.number)
         self.add_widget(self.photo)
         warning = "It counts as missing until it is found: it may have fallen in long ago."

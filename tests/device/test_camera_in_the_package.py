@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from mobileapp.device.camera_android import AUTHORITY
+from mobileapp.device.camera_awaited import FOLDER
 
 ROOT = Path(__file__).resolve().parents[2]
 ANDROID = "{http://schemas.android.com/apk/res/android}"
@@ -76,7 +77,7 @@ def test_the_specification_names_files_that_are_there(spec, hook):
 def test_only_the_folder_of_awaited_photos_is_handed_out(spec):
     source = spec["android.add_resources"].split(":")[0]
     paths = ElementTree.parse(ROOT / source).getroot()
-    assert [(path.tag, path.get("path")) for path in paths] == [("files-path", "awaited-photos/")]
+    assert [(path.tag, path.get("path")) for path in paths] == [("files-path", f"{FOLDER}/")]
 
 
 def test_no_camera_permission_is_named_for_then_it_would_have_to_be_granted(spec):

@@ -7,7 +7,7 @@ from careful_worker import START, CarefulWorker
 from photos.photo_maker import OFFSET, TAKEN, encoded, exif_block, jpeg, scene
 
 from checklists import builders
-from checklists.facts import Looked, Person, Photographed
+from checklists.facts import FindLogged, Looked, Person, Photographed
 from checklists.next_act import next_act
 from checklists.times import seconds_after
 from mobileapp import evidence
@@ -92,11 +92,21 @@ def test_what_the_rules_refuse_is_not_even_stored(service, store, about, moment)
     assert store.photos() == []
 
 
-def test_the_same_photo_twice_in_one_teardown_is_refused_and_makes_no_orphan(service, store):
+def test_the_same_photo_for_something_else_is_refused_and_makes_no_orphan(service, store):
     assert evidence.keep_photo(service, store, jpeg(), "teardown:", "baseline").done
-    outcome = evidence.keep_photo(service, store, jpeg(), "teardown:", "other")
+    outcome = evidence.keep_photo(service, store, jpeg(), f"opening:{opening_of(service)}", "other")
     assert [reason.code for reason in outcome.reasons] == ["photo known"]
     assert evidence.orphans(service.journal, store) == []
+
+
+def test_the_same_photo_again_for_the_same_thing_is_the_one_kept_until_something_names_it(service, store):
+    """Chosen, gone back, and chosen again: one photo. Once a find names it, it is spent."""
+    first = evidence.keep_photo(service, store, jpeg(), "find:f-1", "before").entry
+    assert evidence.keep_photo(service, store, jpeg(), "find:f-1", "before").entry == first
+    assert service.state.last_entry == first
+    assert service.record(FindLogged("f-1", "old washer", "", first.fact.photo)).done
+    outcome = evidence.keep_photo(service, store, jpeg(), "find:f-1", "after")
+    assert [reason.code for reason in outcome.reasons] == ["photo known"]
 
 
 def test_two_teardowns_may_show_the_same_photo(service, store, journal):

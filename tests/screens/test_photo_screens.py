@@ -1,0 +1,161 @@
+"""Choosing a photo on the phone: it is kept on the store's thread, recorded, and the form names it by its hash."""
+
+from pathlib import Path
+
+import pytest
+from device.fake_camera import FakeCamera
+from photos.photo_maker import jpeg, scene
+from screens import touch
+from screens.counting_phone import CountingPhone
+
+from checklists.facts import Lifted, Photographed
+from mobileapp.desk import Desk
+from mobileapp.device.camera import Purpose, Shot
+from mobileapp.photos import PhotoStore, beside
+from mobileapp.shell import Shell
+
+LABEL = "Photo: nothing loose on it"
+
+
+class PhotoPhone(CountingPhone):
+    """A counting phone that keeps its photos, and may have a camera."""
+
+    camera = None
+
+    def _switch_on(self):
+        from kivy.clock import Clock
+
+        old, _ = super()._switch_on()
+        photos = PhotoStore(beside(old.journal.path), lambda act: Clock.schedule_once(lambda _: act()))
+        given = (old.journal, old.clock, old.make_id, old.signals, old.photo_folders)
+        desk = Desk(*given, lambda: photos, self.camera)
+        return desk, Shell(desk)
+
+    def wait(self):
+        """Until the store has done what was begun and its answer is on the screen."""
+        self.desk.photos.close()
+        touch.settle(5)
+
+    def at_the_lift_check(self):
+        self.begin()
+        self.closure = self.until("lift").closure
+        self.go("lift", closure=self.closure)
+
+    def last(self):
+        return self.desk.state.last_entry.fact
+
+
+@pytest.fixture
+def phone(kivy_window, tmp_path):
+    made = PhotoPhone(tmp_path)
+    yield made
+    made.desk.photos.close()
+    made.journal.close()
+
+
+def kept(phone) -> Photographed:
+    (photo,) = phone.desk.state.photos.values()
+    return photo[0]
+
+
+def test_a_chosen_photo_is_kept_recorded_and_named_by_its_hash(phone):
+    path = phone.take_photo("IMG_0001.jpg")
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap(has="IMG_0001.jpg")
+    phone.wait()
+    fact = kept(phone)
+    assert (fact.about, fact.moment, fact.name) == (f"closure:{phone.closure}", "lift check", "IMG_0001.jpg")
+    assert phone.desk.photos.path(fact.photo).read_bytes() == path.read_bytes()
+    assert phone.name == "lift"
+    assert phone.says("IMG_0001.jpg, kept")
+    phone.act()
+    assert phone.last() == Lifted(phone.closure, fact.photo)
+
+
+def test_a_spoilt_photo_is_said_and_the_form_stands(phone):
+    (phone.photos / "half.jpg").write_bytes(jpeg()[:-900])
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap(has="half.jpg")
+    phone.wait()
+    assert phone.name == "photos"
+    assert phone.says("half.jpg is damaged or cut off")
+    assert phone.desk.state.photos == {}
+
+
+def test_who_goes_back_meanwhile_is_not_pulled_about(phone):
+    phone.take_photo("IMG_0001.jpg")
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    path = str(phone.photos / "IMG_0001.jpg")
+    phone.screen.take(path)
+    phone.back()
+    phone.desk.to_board()
+    phone.wait()
+    assert phone.name == "board"
+    assert kept(phone).name == "IMG_0001.jpg"
+    phone.go("lift", closure=phone.closure)  # chosen again, it is the same photo
+    phone.tap(LABEL)
+    phone.screen.take(path)
+    phone.wait()
+    assert phone.desk.draft["photo"] == kept(phone).photo
+
+
+def test_a_photo_that_belongs_to_nothing_is_offered_and_taken_in(phone):
+    orphan = phone.desk.photos.keep(jpeg(scene(seed=4)), "earlier")
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Photos that belong to nothing yet")
+    phone.tap(has="belongs to nothing yet")
+    phone.wait()
+    assert kept(phone).photo == orphan.sha
+    assert phone.desk.draft["photo"] == orphan.sha
+
+
+@pytest.fixture
+def with_camera(kivy_window, tmp_path):
+    made = PhotoPhone(tmp_path)
+    made.camera = FakeCamera(tmp_path, [jpeg(scene(seed=9)), None])
+    made.desk.camera = made.camera
+    yield made
+    made.desk.photos.close()
+    made.journal.close()
+
+
+def test_a_photo_is_taken_with_the_camera(with_camera):
+    phone = with_camera
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Take a photo")
+    phone.wait()
+    assert phone.camera.asked == [Purpose(phone.desk.work.id, f"closure:{phone.closure}", "lift check")]
+    assert phone.desk.draft["photo"] == kept(phone).photo
+    assert phone.camera.recover() == []
+
+
+def test_a_camera_that_was_left_without_a_photo_says_so(with_camera):
+    phone = with_camera
+    phone.camera.pictures = [None]
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Take a photo")
+    phone.wait()
+    assert phone.says("No photo was taken.")
+    assert phone.camera.recover() == []
+
+
+def test_an_app_killed_by_its_camera_comes_back_with_the_photo_where_it_belongs(with_camera, tmp_path: Path):
+    phone = with_camera
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    path = tmp_path / "awaited.jpg"
+    path.write_bytes(jpeg(scene(seed=11)))
+    purpose = Purpose(phone.desk.work.id, f"closure:{phone.closure}", "lift check")
+    phone.camera.standing.append(Shot(purpose, path, note="awaited"))
+    phone.desk.photos.close()
+    phone.kill_and_start()
+    phone.wait()
+    assert phone.name == "lift"
+    assert phone.desk.draft["photo"] == kept(phone).photo
+    assert phone.camera.recover() == []
