@@ -1,0 +1,33 @@
+"""What packs ask of a store of photos."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Protocol
+
+
+class KeptPhoto(Protocol):
+    """A photo's file in the store."""
+
+    @property
+    def sha(self) -> str: ...
+
+    @property
+    def path(self) -> Path: ...
+
+    @property
+    def size(self) -> int: ...
+
+
+class Photos(Protocol):
+    """The photos in one folder, each under its hash and the ending of its kind."""
+
+    @property
+    def folder(self) -> Path: ...
+
+    def has(self, sha: str) -> bool: ...
+
+    def path(self, sha: str) -> Path: ...
+
+    def photos(self) -> Sequence[KeptPhoto]: ...
