@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from checklists.times import seconds_between
 from checklists.ways_in import WaysIn
 
+#: Seconds for a spell that took no time on the clock: it was open all the same.
+A_MOMENT = 0.001
 SEALED, UNCOVERED, COVERED = "sealed", "uncovered", "covered"
 
 
@@ -22,6 +24,8 @@ class OpeningState:
     since: str = ""
     who: str = ""
     spells: list[tuple[str, str]] = field(default_factory=list)
+    #: The numbers of the entries at which each spell began and ended; 0 while it lasts.
+    spans: list[tuple[int, int]] = field(default_factory=list)
 
     def uncovered_seconds(self, now: str) -> float:
         """How long it stood uncovered, in all, up to `now`. A spell over which the clock ran back counts nothing."""
@@ -56,8 +60,10 @@ class Exposure:
             return
         if state == UNCOVERED:
             known.spells.append((at, ""))
+            known.spans.append((n, 0))
         elif known.state == UNCOVERED:
             known.spells[-1] = (known.spells[-1][0], at)
+            known.spans[-1] = (known.spans[-1][0], n)
             self._protected[opening] = n
         known.state, known.since, known.who = state, at, who
 
@@ -67,11 +73,31 @@ class Exposure:
 
     def exposed_since(self, n: int) -> frozenset[str]:
         """Every space that stood open at some time from entry `n` on."""
-        return self._ways.union(
+        return self._ways.union(self.openings_since(n))
+
+    def openings_since(self, n: int) -> list[str]:
+        """Every opening that stood uncovered at some time from entry `n` on."""
+        return [
             opening
             for opening, known in self.openings.items()
             if known.state == UNCOVERED or self._protected.get(opening, 0) >= max(n, 1)
-        )
+        ]
+
+    def seconds_since(self, n: int, at: str, now: str) -> dict[str, float]:
+        """For each opening that stood uncovered from entry `n` (made `at`) on: how long, up to `now`.
+
+        A spell of no length on the clock, or over which it ran back, still counts as one: it is given `A_MOMENT`.
+        """
+        return {opening: max(A_MOMENT, self._seconds(opening, n, at, now)) for opening in self.openings_since(n)}
+
+    def _seconds(self, opening: str, n: int, at: str, now: str) -> float:
+        known = self.openings[opening]
+        within = [
+            (at if began < n and at else start, end or now)
+            for (start, end), (began, ended) in zip(known.spells, known.spans, strict=True)
+            if not ended or ended >= max(n, 1)
+        ]
+        return sum(max(0.0, seconds_between(start, end)) for start, end in within)
 
     def uncovered(self, among: Iterable[str]) -> list[str]:
         """Those of these openings that stand uncovered now."""

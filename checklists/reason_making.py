@@ -36,6 +36,10 @@ def still_missing(t: Teardown, item: MissingItem, closure: str = "") -> Reason:
     """Why a missing item stands against closing."""
     near = f", {item.near}" if item.near else ""
     words = f"{t.say(item.line, item.quantity)} {item.cause}{near}; last {t.say_place(item.source)}."
+    if t.lines[item.line].shape is not None:
+        from checklists.where_it_could_be import where_words  # needed only once something is missing
+
+        words += f" {where_words(t, item)}"
     return Reason(
         "missing",
         words,

@@ -218,11 +218,15 @@ class Teardown:
     def could_hold(self, item: MissingItem) -> frozenset[str] | None:
         """The spaces a missing item could be in; None for any space at all (it was short from the start).
 
-        Without the item's shape this is every space that stood open since it was last seen: on the safe side.
+        These are the spaces that stood open since it was last seen, and of them those it can reach by its shape.
+        Where its shape is not known it may be in any of them: on the safe side.
         """
         if item.cause == SHORT_AT_START:
             return None
-        return self.exposure.exposed_since(item.seen_n)
+        shape = self.lines[item.line].shape
+        if shape is None:
+            return self.exposure.exposed_since(item.seen_n)
+        return self.ways.reached_by(shape, self.exposure.openings_since(item.seen_n))
 
 
 class Tally(NamedTuple):

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from checklists.sheet import Sheet
+from checklists.sheet import ItemSize, Sheet
 
 
 class WaysIn:
     """The sheet's spaces, openings and passages as look-ups. Built once for each form of the sheet."""
 
     def __init__(self, sheet: Sheet) -> None:
+        self._sheet = sheet
+        self._for_shape: dict[ItemSize, Mapping[str, frozenset[str]]] = {}
         self._onward: dict[str, list[str]] = {}
         for passage in sheet.passages:
             self._onward.setdefault(passage.source, []).append(passage.target)
@@ -18,6 +20,15 @@ class WaysIn:
         self.from_opening = {o.id: self.from_space.get(o.space, frozenset()) for o in sheet.openings}
         self.openings_of = {c.id: tuple(o.id for o in sheet.openings if o.closure == c.id) for c in sheet.closures}
         self.sealed_by = {c: self.union(openings) for c, openings in self.openings_of.items()}
+
+    def reached_by(self, shape: ItemSize, openings: Iterable[str]) -> frozenset[str]:
+        """Every space that an item of that shape could reach through any of these openings."""
+        reach = self._for_shape.get(shape)
+        if reach is None:
+            from checklists.whereabouts.reach import reach_of  # needed only once something is missing
+
+            reach = self._for_shape[shape] = reach_of(self._sheet, shape)
+        return frozenset().union(*(reach[opening] for opening in openings))
 
     @classmethod
     def empty(cls) -> WaysIn:

@@ -15,6 +15,7 @@ from checklists.teardown import apply, fold
 from mobileapp.journal.derived import card, closure_rows
 from mobileapp.journal.rows import Card, ClosureRow
 from mobileapp.journal.store import Journal
+from mobileapp.shapes import with_item_shapes
 
 Clock = Callable[[], str]
 
@@ -51,6 +52,7 @@ class TeardownService:
         from checklists.judge import judge  # not needed to draw the first board, so not imported before it
 
         at = self.clock()
+        fact = with_item_shapes(fact)
         reasons = judge(self.state, fact, at, self.who)
         if reasons:
             return Outcome(None, reasons)

@@ -8,7 +8,7 @@ is the one whose tightest place is the least tight.
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from checklists.sheet import Opening, Passage, Shape, Sheet
@@ -16,6 +16,8 @@ from checklists.whereabouts.items import ItemShape
 from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, tightness, verdict
 
 _RANK = {PASSES: 0, MIGHT_PASS: 1, CANNOT_PASS: 2}
+_WORDS = {rank: word for word, rank in _RANK.items()}
+_NEVER = (9, 0.0)
 #: What is not measured is taken to be neither wide nor tight.
 _UNKNOWN_TIGHTNESS = 1.0
 
@@ -54,6 +56,8 @@ class RuledOut:
 
 
 Standing = tuple[int, float]
+#: A leg on the way to a space, and the space it comes from ("" for outside).
+Step = tuple[Leg, str]
 
 
 def candidates(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float]) -> tuple[Candidate, ...]:
@@ -64,14 +68,25 @@ def candidates(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float
     """
     ways = _Ways(sheet, item)
     found: dict[str, Candidate] = {}
-    for opening in sheet.openings:
-        seconds = exposed.get(opening.id, 0.0)
-        if seconds > 0:
-            for candidate in ways.onward(opening, seconds):
-                known = found.get(candidate.space)
-                if known is None or _order(candidate) < _order(known):
-                    found[candidate.space] = candidate
+    for rank in (_RANK[PASSES], _RANK[MIGHT_PASS]):
+        for candidate in _at_best(ways, sheet, exposed, rank):
+            found.setdefault(candidate.space, candidate)
     return tuple(sorted(found.values(), key=_order))
+
+
+def _at_best(ways: _Ways, sheet: Sheet, exposed: Mapping[str, float], rank: int) -> Iterator[Candidate]:
+    """Each space by what passes no worse than `rank`, from the opening that stood open longest.
+
+    Openings alike in exposure go together. A space that one reaches is done for those after it: whatever leads on from
+    there was reached with it.
+    """
+    done: set[str] = set()
+    open_long: dict[float, list[Opening]] = {}
+    for opening in sheet.openings:
+        if exposed.get(opening.id, 0.0) > 0:
+            open_long.setdefault(exposed[opening.id], []).append(opening)
+    for seconds in sorted(open_long, reverse=True):
+        yield from ways.onward(open_long[seconds], seconds, rank, done)
 
 
 def _order(candidate: Candidate) -> tuple[int, float, float, str]:
@@ -84,32 +99,44 @@ class _Ways:
 
     def __init__(self, sheet: Sheet, item: ItemShape | None) -> None:
         self._item = item
-        self._out: dict[str, list[Passage]] = {}
-        for passage in sheet.passages:
-            self._out.setdefault(passage.source, []).append(passage)
-        self._names = {space.id: space.name for space in sheet.spaces}
         self._standing: dict[Shape | None, Standing] = {}
+        self._out: dict[str, list[tuple[Passage, Standing]]] = {}
+        for passage in sheet.passages:
+            self._out.setdefault(passage.source, []).append((passage, self._stands(passage.clear)))
+        self._names = {space.id: space.name for space in sheet.spaces}
 
-    def onward(self, opening: Opening, seconds: float) -> Iterable[Candidate]:
-        """Every space that can be reached by this opening, each by its widest way."""
-        start = self._stands(opening.clear)
-        if start[0] == _RANK[CANNOT_PASS]:
-            return
-        legs = {opening.space: (Leg(opening.name, opening.space, opening.clear, "falls"), "")}
-        best = {opening.space: start}
-        waiting = [(*start, opening.space)]
+    def onward(self, openings: Iterable[Opening], seconds: float, rank: int, done: set[str]) -> Iterator[Candidate]:
+        """Every space not yet done that these openings lead to, by its widest way, no leg worse than `rank`."""
+        legs: dict[str, Step] = {}
+        best: dict[str, Standing] = {}
+        for opening in openings:
+            start = self._stands(opening.clear)
+            if start[0] <= rank and opening.space not in done and start < best.get(opening.space, _NEVER):
+                best[opening.space] = start
+                legs[opening.space] = Leg(opening.name, opening.space, opening.clear, "falls"), ""
+        waiting = [(*standing, space) for space, standing in best.items()]
+        heapq.heapify(waiting)
         while waiting:
-            rank, tight, space = heapq.heappop(waiting)
-            if best[space] < (rank, tight):
+            *_, space = heapq.heappop(waiting)
+            if space not in done:
+                done.add(space)
+                yield self._candidate(space, best[space], legs, seconds)
+                for passage in self._go_on(space, rank, done, best, legs):
+                    heapq.heappush(waiting, (*best[passage.target], passage.target))
+
+    def _go_on(
+        self, space: str, rank: int, done: set[str], best: dict[str, Standing], legs: dict[str, Step]
+    ) -> Iterator[Passage]:
+        """The passages out of a space that are a wider way to where they lead than any known."""
+        for passage, standing in self._out.get(space, ()):
+            if standing[0] > rank or passage.target in done:
                 continue
-            yield self._candidate(space, (rank, tight), legs, seconds)
-            for passage in self._out.get(space, ()):
-                there = max(best[space], self._stands(passage.clear))
-                if there[0] < _RANK[CANNOT_PASS] and there < best.get(passage.target, (9, 0.0)):
-                    best[passage.target] = there
-                    name = f"{self._names[space]} to {self._names[passage.target]}"
-                    legs[passage.target] = (Leg(name, passage.target, passage.clear, passage.way), space)
-                    heapq.heappush(waiting, (*there, passage.target))
+            there = max(best[space], standing)
+            if there < best.get(passage.target, _NEVER):
+                best[passage.target] = there
+                name = f"{self._names[space]} to {self._names[passage.target]}"
+                legs[passage.target] = Leg(name, passage.target, passage.clear, passage.way), space
+                yield passage
 
     def _stands(self, clear: Shape | None) -> Standing:
         """How surely the item passes a hole, and how tightly; the smaller the easier."""
@@ -123,15 +150,12 @@ class _Ways:
             return _RANK[MIGHT_PASS], _UNKNOWN_TIGHTNESS
         return _RANK[verdict(self._item, clear)], tightness(self._item, clear)
 
-    def _candidate(
-        self, space: str, standing: Standing, legs: Mapping[str, tuple[Leg, str]], seconds: float
-    ) -> Candidate:
+    def _candidate(self, space: str, standing: Standing, legs: Mapping[str, Step], seconds: float) -> Candidate:
         path, at = [], space
         while at:
             leg, at = legs[at]
             path.append(leg)
-        word = next(word for word, rank in _RANK.items() if rank == standing[0])
-        return Candidate(space, word, tuple(reversed(path)), standing[1], seconds)
+        return Candidate(space, _WORDS[standing[0]], tuple(reversed(path)), standing[1], seconds)
 
 
 def ruled_out(

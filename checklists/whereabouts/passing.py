@@ -76,9 +76,14 @@ def _outline_tightness(outline: Outline, kind: str, sizes: tuple[float, ...]) ->
 
 
 def _turned(outline: Polygon, gauge: Gauge) -> float:
-    """The least over turns of the outline in its plane: coarse first, then finer about the best."""
+    """The least over turns of the outline in its plane: coarse first, then finer about the best.
+
+    Holes and outlines are mirror images of themselves, so a quarter turn shows all there is; of a hexagon (the only
+    outline of six corners) a twelfth.
+    """
     step = pi / _TURNS
-    best = min((_at_turn(outline, gauge, k * step), k * step) for k in range(_TURNS))
+    turns = _TURNS // 6 if len(outline.corners) == 3 else _TURNS // 2
+    best = min((_at_turn(outline, gauge, k * step), k * step) for k in range(turns + 1))
     for _ in range(5):
         step /= 4
         about = [best[1] + k * step for k in (-3, -2, -1, 1, 2, 3)]
@@ -88,7 +93,7 @@ def _turned(outline: Polygon, gauge: Gauge) -> float:
 
 def _at_turn(outline: Polygon, gauge: Gauge, angle: float) -> float:
     c, s = cos(angle), sin(angle)
-    return max(gauge(x * c - y * s, x * s + y * c) for x, y in outline.corners)
+    return max([gauge(x * c - y * s, x * s + y * c) for x, y in outline.corners])
 
 
 def _rectangle_gauge(a: float, b: float) -> Gauge:

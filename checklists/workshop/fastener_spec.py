@@ -18,6 +18,7 @@ from checklists.workshop.spec_words import KINDS, NEUTRAL, OTHER_SHAPES, STANDAR
 
 Kind = Literal["hex bolt", "hex nut", "washer", "socket head", "stud", ""]
 LONGEST = 120
+TAKEN_FOR_HEX = "Taken for a hex bolt."
 #: "M8 socket screw" says two kinds; the first of these is meant.
 _FIRST_SAID: tuple[Kind, ...] = ("washer", "hex nut", "stud", "socket head", "hex bolt")
 
@@ -111,7 +112,7 @@ def _notes(spec: Spec, words: frozenset[str]) -> tuple[str, ...]:
     if not spec.kind:
         notes.append("Say what it is: bolt, socket screw, nut, washer or stud.")
     elif spec.kind == "hex bolt" and not words & set(KINDS.values()) and not spec.standard:
-        notes.append("Taken for a hex bolt.")
+        notes.append(TAKEN_FOR_HEX)
     if spec.kind in ("hex bolt", "socket head", "stud") and not spec.length:
         notes.append("The length is not said.")
     if spec.other_shape:

@@ -124,3 +124,20 @@ def test_another_passage_never_removes_a_candidate(plan, exposed, a, b, d):
 @given(plan=graphs, exposed=exposures)
 def test_a_smaller_nut_could_be_everywhere_a_larger_one_could(plan, exposed):
     assert set(places(plan, NUT.scaled(1.5), exposed)) <= set(places(plan, NUT, exposed))
+
+
+@given(plan=graphs, exposed=exposures)
+def test_each_space_stands_as_by_the_opening_that_leads_to_it_best(plan, exposed):
+    """All openings at once give for each space the best of what each opening gives alone."""
+
+    def standing(candidate):
+        return candidate.verdict == "might pass", -candidate.exposed, candidate.tightness
+
+    best: dict[str, tuple] = {}
+    for opening, seconds in exposed.items():
+        for candidate in candidates(plan, NUT, {opening: seconds}):
+            best[candidate.space] = min(standing(candidate), best.get(candidate.space, (True, 0.0, 0.0)))
+    together = candidates(plan, NUT, exposed)
+    assert {candidate.space: standing(candidate) for candidate in together} == best
+    for candidate in together:
+        assert candidate.path[-1].to == candidate.space

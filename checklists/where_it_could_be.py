@@ -1,0 +1,77 @@
+"""Where a missing item of a teardown could be, ranked, and where it cannot be and why: for a search, and on record."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from checklists.sheet import ItemSize
+from checklists.state import SHORT_AT_START, MissingItem, Teardown
+from checklists.whereabouts.items import ItemShape
+from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
+from checklists.whereabouts.passing import MIGHT_PASS
+from checklists.whereabouts.reach import body_of
+from checklists.whereabouts.telling import reason
+from checklists.words import within
+
+
+class Whereabouts(NamedTuple):
+    """The spaces a missing item could be in, most likely first, and every other space with why it cannot be there."""
+
+    candidates: tuple[Candidate, ...]
+    ruled_out: tuple[RuledOut, ...]
+
+
+def whereabouts_of(teardown: Teardown, item: MissingItem, now: str) -> Whereabouts:
+    """Where a missing item could be as of `now`. Its candidates are the very spaces of `Teardown.could_hold`."""
+    if item.cause == SHORT_AT_START:
+        return Whereabouts(_anywhere(teardown), ())
+    exposed = exposed_seconds(teardown, item, now)
+    body = shape_of_line(teardown, item.line)
+    found = candidates(teardown.sheet, body, exposed)
+    return Whereabouts(found, ruled_out(teardown.sheet, body, exposed, found))
+
+
+def shape_of_line(teardown: Teardown, line: str) -> ItemShape | None:
+    """The body of a line's items; None where nobody measured it and its specification does not settle it."""
+    size: ItemSize | None = teardown.lines[line].shape
+    return None if size is None else body_of(size)
+
+
+def exposed_seconds(teardown: Teardown, item: MissingItem, now: str) -> dict[str, float]:
+    """For each opening that stood uncovered since the item was last seen: for how many seconds, up to `now`."""
+    seen = teardown.history[item.seen_n - 1].at if item.seen_n else ""
+    return teardown.exposure.seconds_since(item.seen_n, seen, now)
+
+
+def words_of(teardown: Teardown, found: Candidate) -> str:
+    """Why the item could be in that space, and by which way."""
+    if not found.path:
+        name = within(teardown.spaces[found.space].name)
+        return f"Could be in {name}: it was short at the start, so it may have been inside all along."
+    return reason(found, teardown.sheet)
+
+
+def where_words(teardown: Teardown, item: MissingItem) -> str:
+    """In one sentence, the likeliest first: It could be in inlet port 2 or cylinder 2."""
+    if item.cause == SHORT_AT_START:
+        return "It may have been inside all along, in any space."
+    at = teardown.history[-1].at if teardown.history else ""
+    found = whereabouts_of(teardown, item, at).candidates
+    names = [within(teardown.spaces[candidate.space].name) for candidate in found]
+    if not names:
+        return "It cannot have gone into any space of the sheet: search round about."
+    more = f"{len(names) - _NAMED} other spaces" if len(names) > _NAMED + 1 else ""
+    shown = [*names[:_NAMED], more] if more else names
+    return f"It could be in {_either(shown)}."
+
+
+#: So many spaces are named in a sentence; the rest are counted.
+_NAMED = 3
+
+
+def _either(names: list[str]) -> str:
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " or " + names[-1]
+
+
+def _anywhere(teardown: Teardown) -> tuple[Candidate, ...]:
+    return tuple(Candidate(space, MIGHT_PASS, (), 1.0, 0.0) for space in teardown.spaces)

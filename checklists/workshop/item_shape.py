@@ -1,0 +1,80 @@
+"""The simple body of a fastener, by its specification, for asking what it passes through.
+
+Every body lies within the real one: the smallest sizes the standard allows, a round head by the hexagon inside it, a
+flanged one without its flange, a bolt of unknown length by its head alone. So it may be said to pass where it does
+not, never the other way round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from decimal import ROUND_FLOOR, Decimal
+
+from checklists.sheet import ItemSize
+from checklists.workshop.fastener import Fastener, find_fastener
+from checklists.workshop.fastener_spec import TAKEN_FOR_HEX, Spec, read_spec
+from checklists.workshop.fasteners import Tables
+
+_STEP = Decimal("0.01")
+#: A hexagon inside a circle has flats this much of its diameter.
+_HEXAGON_INSIDE = Decimal("0.866")
+#: Some shanks are turned down to the thread's pitch diameter; where the thread is not settled, so much is allowed.
+_THIN_SHANK = Decimal("0.85")
+
+
+def shapes_of(specs: Iterable[str], tables: Tables) -> dict[str, ItemSize]:
+    """The shapes of those specifications that the tables settle. One of a shape they do not hold is left out."""
+    found = {spec: shape_of_spec(spec, tables) for spec in dict.fromkeys(specs)}
+    return {spec: shape for spec, shape in found.items() if shape is not None}
+
+
+def shape_of_spec(text: str, tables: Tables) -> ItemSize | None:
+    """The shape that a specification as typed settles; None where it does not, or is not understood."""
+    reading = read_spec(text, tables)
+    if reading.spec is None or not reading.understood:
+        return None
+    shape = shape_of(find_fastener(reading.spec, tables), tables)
+    if shape and TAKEN_FOR_HEX in reading.notes:
+        socket = shape_of(find_fastener(replace(reading.spec, kind="socket head"), tables), tables)
+        return _smaller(shape, socket)
+    return shape
+
+
+def _smaller(shape: ItemSize, other: ItemSize | None) -> ItemSize:
+    """The smaller of each size: which of two heads a bolt has was not said."""
+    if other is None or other.kind != shape.kind:
+        return shape
+    return ItemSize(shape.kind, tuple(map(min, shape.mm, other.mm)))
+
+
+def shape_of(fastener: Fastener, tables: Tables) -> ItemSize | None:
+    """The shape of a fastener; None where the tables do not hold it."""
+    spec = fastener.spec
+    if fastener.washer:
+        return _size("washer", fastener.washer.outside.low, fastener.washer.height.low)
+    if fastener.socket:
+        return _headed(fastener, tables, fastener.socket.head.low * _HEXAGON_INSIDE, fastener.socket.height.low)
+    if fastener.hexagon and spec.kind == "hex nut":
+        return _size("nut", fastener.hexagon.flats.low, fastener.hexagon.height.low)
+    if fastener.hexagon:
+        return _headed(fastener, tables, fastener.hexagon.flats.low, fastener.hexagon.height.low)
+    if spec.kind == "stud" and spec.length:
+        return _size("rod", _shank(spec, tables), spec.length)
+    return None
+
+
+def _headed(fastener: Fastener, tables: Tables, flats: Decimal, height: Decimal) -> ItemSize:
+    if not fastener.spec.length:
+        return _size("nut", flats, height)
+    return _size("bolt", flats, height, _shank(fastener.spec, tables), fastener.spec.length)
+
+
+def _shank(spec: Spec, tables: Tables) -> Decimal:
+    if spec.thread:
+        return Decimal(spec.thread.pitch_diameter)
+    return tables.threads_of(spec.size)[0].diameter * _THIN_SHANK
+
+
+def _size(kind: str, *mm: Decimal) -> ItemSize:
+    return ItemSize(kind, tuple(size.quantize(_STEP, ROUND_FLOOR) for size in mm))

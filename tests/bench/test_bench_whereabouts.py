@@ -1,0 +1,114 @@
+"""Where a missing nut could be on a very large plan, against networkx's widest path alone on the same graph."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from decimal import Decimal
+from itertools import groupby
+from time import perf_counter
+
+import networkx
+import pytest
+
+from checklists.exposure import COVERED, UNCOVERED
+from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, Sheet, Space
+from checklists.state import START, ClosureState, MissingItem, Teardown
+from checklists.times import seconds_after
+from checklists.ways_in import WaysIn
+from checklists.where_it_could_be import whereabouts_of
+
+SPACES, OPENINGS, SPELLS, PASSAGES, SIZES = 200, 400, 2_000, 600, 30
+BEGAN = "2026-03-02T08:00:00.000+01:00"
+NUT = ItemSize("nut", (Decimal("12.73"), Decimal("6.44")))
+#: At most so many times networkx, and never a frame longer than this.
+MOST_TIMES, FRAME_SECONDS = 5.0, 0.050
+
+
+def _any_shape(dice: random.Random) -> Shape:
+    kind = dice.choice(["circle", "slot", "oval", "rectangle"])
+    return Shape(kind, tuple(Decimal(dice.randrange(8, 45)) for _ in range(1 if kind == "circle" else 2)))
+
+
+def large_teardown() -> Teardown:
+    """A teardown with 400 openings into 200 spaces, uncovered 2,000 times in all."""
+    dice = random.Random(7)
+    names = [f"s{i}" for i in range(SPACES)]
+    # An engine repeats its ports and galleries: so many openings, so few sizes.
+    made = [_any_shape(dice) for _ in range(SIZES)]
+
+    def clear() -> Shape:
+        return dice.choice(made)
+
+    sheet = Sheet(
+        "large", "large",
+        spaces=tuple(Space(name, name, "harm") for name in names),
+        passages=tuple(Passage(*dice.sample(names, 2), clear(), "falls") for _ in range(PASSAGES)),
+        openings=tuple(Opening(f"o{i}", f"o{i}", dice.choice(names), clear(), "lid", "cap") for i in range(OPENINGS)),
+        closures=(Closure("lid", "lid", (), (), "", (), False),),
+    )  # fmt: skip
+    t = Teardown()
+    t.sheet, t.spaces, t.ways = sheet, {space.id: space for space in sheet.spaces}, WaysIn(sheet)
+    t.exposure.use(t.ways)
+    t.closure_states["lid"], t.lines["nut"] = ClosureState(), Line("nut", "M8 nut", "fastener", 1, "stores", NUT)
+    for spell in range(SPELLS):
+        opening = f"o{spell % OPENINGS}"
+        for state, n in ((UNCOVERED, 2 * spell + 1), (COVERED, 2 * spell + 2)):
+            t.exposure.set(opening, state, n, seconds_after(BEGAN, n * 7), "Ines Vardal")
+    return t
+
+
+def widest_paths(t: Teardown) -> Callable[[], dict[str, float]]:
+    """networkx's widest way from outside to every space. It has no function for it, the ways being one way only, so
+    this is what is done with it: what can still be reached over ever wider ways, one search for each width."""
+    graph = networkx.DiGraph()
+    for opening in t.sheet.openings:
+        _wider(graph, "outside", opening.space, float(min(opening.clear.mm)))
+    for passage in t.sheet.passages:
+        assert passage.clear
+        _wider(graph, passage.source, passage.target, float(min(passage.clear.mm)))
+
+    def search() -> dict[str, float]:
+        widest: dict[str, float] = {}
+        wide = networkx.DiGraph([("outside", "outside")])
+        edges = sorted(graph.edges(data="width"), key=lambda edge: -edge[2])
+        for width, alike in groupby(edges, key=lambda edge: edge[2]):
+            wide.add_edges_from((a, b) for a, b, _ in alike)
+            for space in networkx.descendants(wide, "outside") - widest.keys():
+                widest[space] = width
+        return widest
+
+    return search
+
+
+def _wider(graph: networkx.DiGraph, a: str, b: str, width: float) -> None:
+    known = graph.get_edge_data(a, b, {"width": 0.0})["width"]
+    graph.add_edge(a, b, width=max(width, known))
+
+
+def best_of(run: Callable[[], object], times: int = 5) -> float:
+    took = []
+    for _ in range(times):
+        began = perf_counter()
+        run()
+        took.append(perf_counter() - began)
+    return min(took)
+
+
+@pytest.mark.bench
+def test_where_a_nut_could_be_on_a_large_plan(capsys):
+    t = large_teardown()
+    item, now = MissingItem("nut", 1, "bench", 0, START, "missing", ""), seconds_after(BEGAN, 90_000)
+    first = best_of(lambda: whereabouts_of(t, item, now), 1)
+    ours, theirs = best_of(lambda: whereabouts_of(t, item, now)), best_of(widest_paths(t))
+    t.ways = WaysIn(t.sheet)
+    reach_first = best_of(lambda: t.could_hold(item), 1)
+    reach = best_of(lambda: t.could_hold(item))
+    with capsys.disabled():
+        print(
+            f"\nwhereabouts {1000 * ours:.1f} ms (first {1000 * first:.1f}), networkx {1000 * theirs:.1f} ms, "
+            f"{ours / theirs:.1f} times; could_hold {1000 * reach:.2f} ms (first {1000 * reach_first:.1f})"
+        )
+    assert len(whereabouts_of(t, item, now).candidates) > SPACES / 2
+    assert ours <= MOST_TIMES * theirs
+    assert max(first, reach_first) < FRAME_SECONDS
