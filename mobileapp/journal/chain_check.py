@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
@@ -16,7 +15,8 @@ from mobileapp.journal.fact_types import first_wrong
 from mobileapp.journal.rows import EntryRow
 
 _TYPES = (str, str, int, int, str, str, str, str, str, str, str)
-_KNOWN = "SELECT device, seq, tick, hash, seen FROM event WHERE teardown = ? ORDER BY seq"
+#: What is known of an entry that is here already: device, seq, tick, hash, and what it had seen.
+Known = tuple[str, int, int, str, str]
 #: SQLite holds whole numbers up to this, and JSON's readers too.
 _LARGEST = 2**53 - 1
 
@@ -87,13 +87,13 @@ def _check_body(row: EntryRow) -> None:
 class _Chains:
     """What is known of each device's chain, while new entries are put behind it."""
 
-    def __init__(self, conn: sqlite3.Connection, teardown: str) -> None:
+    def __init__(self, known: Iterable[Known]) -> None:
         self.hashes: dict[tuple[str, int], str] = {}
         self.ends: dict[str, tuple[int, int, str]] = {}
         self.by_hash: dict[str, tuple[str, int, int]] = {}
         self.seen: dict[str, dict[str, int]] = {}
         last_seen: dict[str, str] = {}
-        for device, seq, tick, entry_hash, seen in conn.execute(_KNOWN, (teardown,)):
+        for device, seq, tick, entry_hash, seen in known:
             self._add(device, seq, tick, entry_hash)
             last_seen[device] = seen
         for device, seen in last_seen.items():
@@ -154,9 +154,9 @@ def _plain_seen(row: EntryRow) -> dict[str, Any]:
     return plain
 
 
-def new_rows(conn: sqlite3.Connection, teardown: str, rows: list[EntryRow]) -> list[EntryRow]:
-    """Those entries that are not here yet, each behind its chain, in their order. Raises Refused."""
-    chains = _Chains(conn, teardown)
+def new_rows(known: Iterable[Known], rows: Iterable[EntryRow]) -> list[EntryRow]:
+    """Those entries that are not here yet, in their order. `known` come in the order of seq. Raises Refused."""
+    chains = _Chains(known)
     fresh: list[EntryRow] = []
     # An entry's tick is above the ticks of all it had seen, so in this order whatever it had seen comes first.
     for row in sorted(rows, key=lambda row: (row.tick, row.device, row.seq)):

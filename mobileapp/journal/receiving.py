@@ -27,6 +27,7 @@ _HEAD = "INSERT OR REPLACE INTO head (teardown, device, seq, tick, hash) VALUES 
 _BALANCE = "INSERT INTO balance (teardown, line, place, quantity) VALUES (?, ?, ?, ?)"
 _CLOSURE = "INSERT INTO closure_state (teardown, closure, name, stage, since, who) VALUES (?, ?, ?, ?, ?, ?)"
 _CARD = "INSERT INTO teardown_card VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
+_KNOWN = "SELECT device, seq, tick, hash, seen FROM event WHERE teardown = ? ORDER BY seq"
 _LAST = "SELECT arrival FROM event ORDER BY id DESC LIMIT 1"
 
 
@@ -59,7 +60,7 @@ def take_in(
 
 def _verified(conn: sqlite3.Connection, teardown: str, rows: list[EntryRow]) -> _Received:
     check_contents(teardown, rows)
-    fresh = new_rows(conn, teardown, rows)
+    fresh = new_rows(conn.execute(_KNOWN, (teardown,)).fetchall(), rows)
     if not fresh:
         return _Received([], None)
     # Within the transaction the entries are in the file already when the rules read them: what is refused is

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from mobileapp.journal import Journal
+from mobileapp.journal.chain_check import Refused, check_contents, new_rows
 from mobileapp.journal.errors import Forked, NotAccepted
 from mobileapp.packs.errors import PackContradicts, PackRefused, PackTooLarge, say, unwritable
 from mobileapp.packs.form import Manifest, Member
@@ -62,8 +63,14 @@ class Contents(NamedTuple):
 
 
 def check_pack(path: Path | str) -> Contents:
-    """What a pack holds, every byte of it verified and nothing written. Raises a CannotRead."""
+    """What a pack holds, every byte and every chain of it verified and nothing written. Raises a CannotRead."""
     with open_pack(path) as pack:
+        try:
+            for teardown, rows in pack.rows.items():
+                check_contents(teardown, rows)
+                new_rows((), rows)
+        except Refused as fault:
+            raise say(PackRefused, pack.path.name, str(fault)) from fault
         _verify(pack, pack.photos)
         return Contents(pack.manifest, len(pack.photos), sum(member.size for member in pack.photos))
 

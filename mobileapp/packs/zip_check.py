@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import struct
 import zipfile
 import zlib
@@ -43,6 +44,8 @@ def opened(path: Path) -> Iterator[tuple[zipfile.ZipFile, dict[str, zipfile.ZipI
             with pack:
                 yield pack, _members(path, pack.infolist())
     except OSError as fault:
+        if fault.errno == errno.EINVAL:  # a list of members that points outside the file
+            raise say(PackDamaged, path.name, "its list of members is broken") from fault
         raise unreadable(fault, path.name) from fault
 
 

@@ -1,7 +1,7 @@
 """Two handsets: one with a job on it, one with nothing."""
 
 import pytest
-from pack_workshop import JOB, JONAS, Handset
+from pack_workshop import JOB, JONAS, Handset, members
 
 from mobileapp.packs import write_pack
 
@@ -27,3 +27,15 @@ def jonas(tmp_path):
 def pack(ilse, tmp_path):
     """The job as a pack."""
     return write_pack(ilse.journal, ilse.store, JOB, tmp_path / "job.countback.zip").path
+
+
+@pytest.fixture
+def inside(pack):
+    """What is in the pack, by name."""
+    return members(pack)
+
+
+@pytest.fixture
+def made(tmp_path):
+    """Where a pack that was made over goes."""
+    return tmp_path / "made over.zip"

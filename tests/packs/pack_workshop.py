@@ -11,6 +11,7 @@ import zipfile
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
 from PIL import Image
 
 from checklists import builders
@@ -20,6 +21,7 @@ from checklists.teardown import fold
 from mobileapp.journal import open_journal
 from mobileapp.journal.canonical import canonical
 from mobileapp.journal.derived import card, closure_rows
+from mobileapp.packs import PackError, unpack
 from mobileapp.packs.form import JOURNAL, MANIFEST
 from mobileapp.photos import PhotoStore
 
@@ -151,3 +153,13 @@ def with_lines(inside: dict[str, bytes], lines: list[str]) -> dict[str, bytes]:
 
 def lines_of(inside: dict[str, bytes]) -> list[str]:
     return inside[JOURNAL].decode().split("\n")[:-1]
+
+
+def refused(handset: Handset, path: Path, kind: type[PackError], words: str) -> None:
+    """The pack is refused in those words; the phone holds what it held before."""
+    before = handset.holds()
+    with pytest.raises(PackError, match=words) as caught:
+        unpack(path, handset.journal, handset.store)
+    assert type(caught.value) is kind
+    assert Path(path).name in str(caught.value)
+    assert handset.holds() == before
