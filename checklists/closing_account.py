@@ -103,7 +103,7 @@ def _ending(walk: Walk, album: Album) -> Section | None:
     reasons = tuple((why.words, when(why.since) if why.since else "", why.who) for why in why_not_close(t))
     if reasons:
         blocks.append(Heading("What stands against closing", f"{len(reasons)} reasons"))
-        blocks.append(Table(("what", "since", "by"), (62, 22, 16), reasons))
+        blocks.append(Table(("what", "since", "by"), (57, 28, 15), reasons))
     elif not t.ended:
         blocks.append(Words("Nothing stands against closing; nobody has closed it yet."))
     return Section("NOT CLEAR" if t.ended else "Not closed yet", tuple(blocks))

@@ -65,7 +65,7 @@ def part_of(source: Path, target: Path, name: str, style: str) -> None:
     subsetter = Subsetter(options)
     subsetter.populate(unicodes=[code for first, last in RANGES for code in range(first, last + 1)])
     subsetter.subset(font)
-    own = {1: name, 3: f"{name} {style}", 4: f"{name} {style}", 6: f"{name.replace(' ', '')}-{style}"}
+    own = {1: name, 2: style, 3: f"{name} {style}", 4: f"{name} {style}", 6: f"{name.replace(' ', '')}-{style}"}
     for record in font["name"].names:
         if record.nameID in own:
             record.string = own[record.nameID]

@@ -42,6 +42,6 @@ class Album:
         fact, mark = self._photos[sha]
         about = f"{fact.width} × {fact.height} px, {size_words(fact.size)}"
         return (
-            f"{taken(fact.taken)}. Received {when(fact.received)}, {mark.who}.",
+            f"{taken(fact.taken)}. Received {when(fact.received)} by {mark.who}.",
             f"SHA-256 {sha[:PREFIX]}… · {about}",
         )

@@ -11,10 +11,10 @@ from checklists.facts import Cleared, Lifted, Looked, SecondCounted, Short, Sign
 from checklists.sheet import Line
 from checklists.state import FITTED, RECALLED, SIGNED, Mark, Teardown
 from checklists.times import duration_words, seconds_between
-from checklists.words import listing, sentence
+from checklists.words import how_many, listing, sentence
 
 LINE_HEADS = ("item", "belongs", "count", "out", "back", "now")
-LINE_SHARES = (34, 9, 22, 7, 7, 21)
+LINE_SHARES = (30, 9, 20, 6, 6, 29)
 
 
 def opened(walk: Walk) -> list[str]:
@@ -113,7 +113,7 @@ def _now(walk: Walk, line: Line) -> str:
     home = where.get(line.home, 0)
     if home and home >= t.required.get(line.id, t.total(line.id)):
         return "; ".join(["all home", *elsewhere])
-    return listing([f"{home} home", *elsewhere])
+    return listing([f"{home} home", *elsewhere] if home else elsewhere)
 
 
 # --- the course of things
@@ -187,7 +187,7 @@ def _looks(walk: Walk, album: Album, closure: str) -> list[Block]:
          album.name(fact.photo, f"Closeout: {t.openings[fact.opening].name}"))
         for mark, fact in walk.of(Looked) if fact.opening in openings
     ]  # fmt: skip
-    heading = Heading("Looked inside before closing", f"{len(rows)} looks")
+    heading = Heading("Looked inside before closing", how_many(len(rows), "look") if rows else "")
     if not rows:
         return [heading, Words("Nobody has looked inside.")] if openings else []
     return [heading, Table(("when", "opening", "who", "what was seen", "shown in"), (17, 25, 16, 30, 12), tuple(rows))]

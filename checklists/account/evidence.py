@@ -28,7 +28,7 @@ def openings(walk: Walk, album: Album) -> Section | None:
     if not rows:
         return None
     heads = ("opening", "uncovered from", "until", "for", "now")
-    blocks: list[Block] = [Table(heads, (23, 27, 27, 13, 10), tuple(rows))]
+    blocks: list[Block] = [Table(heads, (22, 26, 26, 13, 13), tuple(rows))]
     if any(state.state == UNCOVERED for state in t.opening_states.values()):
         blocks.append(Words(f"Still running: times in all are up to the last entry, {when(last)}."))
     return Section("Openings and the time they stood uncovered", (*blocks, *album.shown()))

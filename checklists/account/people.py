@@ -20,7 +20,7 @@ def people(walk: Walk, album: Album) -> Section:
     for entry in t.history:
         made[entry.who] = made.get(entry.who, 0) + 1
     rows = [
-        (person.name, person.role or "not said", joined.get(person.name, "the start"), left.get(person.name, "the end"),
+        (person.name, person.role or "not said", joined.get(person.name, "the start"), left.get(person.name, "the end" if t.ended else "still here"),
          str(made.pop(person.name, 0)))
         for person in dict.fromkeys(walk.everybody)
     ]  # fmt: skip

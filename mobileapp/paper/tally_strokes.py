@@ -9,7 +9,7 @@ from mobileapp.paper.ink import Bar, Frame, Ink, Rule
 
 _FIVE = 5
 #: In mm at a scale of 1: from bar to bar, a bar's width and height, between groups, between rows.
-_PITCH, _BAR, _HIGH, _APART, _ROW = 1.1, 0.5, 3.2, 1.3, 4.2
+_PITCH, _BAR, _HIGH, _APART, _ROW = 1.2, 0.6, 3.2, 1.3, 4.2
 #: More strokes than this say nothing that the figure does not say better.
 MOST = 60
 
@@ -31,7 +31,7 @@ def strokes(marks: Marks, width: float, scale: float = 1.0, most: int = MOST) ->
 def _stroke(left: float, top: float, place: int, away: bool, scale: float) -> list[Ink]:
     x = left + place * _PITCH * scale
     if away:
-        return [Frame(x, top, _BAR * scale, _HIGH * scale, 0.12)]
+        return [Frame(x, top, _BAR * scale, _HIGH * scale, 0.1)]
     return [Bar(x, top, _BAR * scale, _HIGH * scale), _strike(left, top, place, scale)]
 
 
