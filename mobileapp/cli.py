@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from mobileapp import cli_commands as commands
+from mobileapp import cli_packs as packs
 from mobileapp import cli_paper as paper
 
 _JOURNAL = "the journal's file; the app's own where none is named"
@@ -28,6 +29,7 @@ def make_parser() -> argparse.ArgumentParser:
     words = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for add in (_add_demo, _add_rehearse, _add_sheets, _add_tally, _add_closing_sheet, _add_prove):
         add(words)
+    packs.add_commands(words, _add)
     return parser
 
 

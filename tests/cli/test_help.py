@@ -14,7 +14,9 @@ import checklists
 from mobileapp.cli import make_parser
 
 ROOT = Path(checklists.__file__).parent.parent
-COMMANDS = {"demo", "rehearse", "sheets", "tally", "closing-sheet", "prove"}
+COMMANDS = {
+    "demo", "rehearse", "sheets", "tally", "closing-sheet", "prove", "pack", "unpack", "export", "backup", "restore",
+}  # fmt: skip
 
 
 def sub_parsers() -> dict[str, argparse.ArgumentParser]:
