@@ -38,6 +38,15 @@ class TapArea(Tappable, Faced):
         kwargs.setdefault("raised", True)
         super().__init__(**kwargs)
 
+    def _choose_ink(self, *_: object) -> None:
+        # The figure keeps its ink while pressed: setting letters this large anew would cost the tap its frame.
+        self.words_ink = look.DIM if self.raised and self.disabled else look.TONES[self.tone].words
+
+    def _draw_pressed(self) -> None:
+        tone = look.TONES[self.tone]
+        self._fill(tone.lip, self._shape())
+        self._fill(tone.face, self._shape(inset=mm(1.8)))
+
     def collide_point(self, x: float, y: float) -> bool:
         """The plate without its notch."""
         in_notch = x < self.x + self.notch[0] and y < self.y + self.notch[1]
