@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checklists import places
-from checklists.reason_making import cautions, discrepancies, finds, items_at, not_home, of_items, still_missing
+from checklists.reason_making import (
+    cautions,
+    discrepancies,
+    finds,
+    items_at,
+    measures,
+    not_home,
+    of_items,
+    still_missing,
+)
 from checklists.reasons import Reason
 from checklists.state import FITTED, SIGNED, Teardown
 from checklists.words import within
@@ -38,6 +47,7 @@ def _why_not_close(t: Teardown) -> Iterator[Reason]:
         yield still_missing(t, item)
     yield from finds(t, None)
     yield from discrepancies(t)
+    yield from measures(t, None)
     yield from _hand_turn(t)
 
 

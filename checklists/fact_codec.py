@@ -7,6 +7,7 @@ from dataclasses import fields
 from typing import Any
 
 from checklists.facts import FACT_TYPES, Fact, Move, Person, Seen
+from checklists.facts_measured import Gauge
 from checklists.sheet import Line
 from checklists.sheet_plain import sheet_from_plain, sheet_to_plain, size_from_plain, size_to_plain
 
@@ -41,6 +42,7 @@ _READ: dict[str, Callable[[Any], Any]] = {
     "entries": _rows(Seen),
     "lines": lambda rows: tuple([_line(*row) for row in rows]),
     "person": lambda row: Person(*row),
+    "gauge": lambda row: Gauge(*row),
     "photos": tuple,
     "over": lambda pairs: tuple(map(tuple, pairs)),
     "signature": lambda strokes: tuple(map(tuple, strokes)),
@@ -59,6 +61,7 @@ _WRITE: dict[str, Callable[[Any], Any]] = {
     "entries": _list,
     "lines": lambda lines: [_line_row(line) for line in lines],
     "person": list,
+    "gauge": list,
     "photos": list,
     "over": _list,
     "signature": _list,

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
+from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.sheet import Line, Sheet
 
 
@@ -416,6 +417,12 @@ Fact = (
     | Secured
     | HandedOver
     | TookOver
+    | Searched
+    | PartBroken
+    | PieceWeighed
+    | WeighCounted
+    | Measured
+    | Tightened
 )
 
 FACT_TYPES: dict[str, type[Fact]] = {t.kind: t for t in Fact.__args__}

@@ -78,6 +78,8 @@ def _fasteners_moved(t: Teardown, closure: str, mark: Mark) -> None:
     """Fasteners or parts of a closure came off or went home: its stage may follow."""
     state = t.closure_states[closure]
     complete = all_home(t, closure)
+    if not complete and t.tightened:
+        t.tightened.pop(closure, None)  # what was tightened holds nothing once one is out again
     if state.stage in (FITTED, SIGNED, RECALLED) and not complete:
         if state.stage == RECALLED:
             state.cleared = None

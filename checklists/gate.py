@@ -10,7 +10,16 @@ from collections.abc import Iterator
 from checklists import places, second_count
 from checklists.closing import why_not_close
 from checklists.lift_check import why_not_lift
-from checklists.reason_making import cautions, discrepancies, finds, items_at, missing_items, not_home, of_items
+from checklists.reason_making import (
+    cautions,
+    discrepancies,
+    finds,
+    items_at,
+    measures,
+    missing_items,
+    not_home,
+    of_items,
+)
 from checklists.reasons import Reason
 from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face
@@ -44,6 +53,7 @@ def _why_not_clear(t: Teardown, closure: str) -> Iterator[Reason]:
     yield from discrepancies(t)
     yield from _nested(t, closure)
     yield from _looks(t, closure)
+    yield from measures(t, closure)
     yield from _second_count(t, closure)
 
 
@@ -150,4 +160,9 @@ def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
             who=state.who,
             closure=closure,
         )
+    yield from measures(t, closure)
     yield from not_home(t, closure)
+    if t.closures[closure].passes:
+        from checklists.tightening_plan import tightening_reasons
+
+        yield from tightening_reasons(t, closure)

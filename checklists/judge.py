@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from checklists import facts as f
-from checklists import gate, judge_closures, judge_counts, judge_evidence, places
+from checklists import facts_measured as m
+from checklists import gate, judge_closures, judge_counts, judge_evidence, judge_measured, places
 from checklists.ledger import opening_moves
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
@@ -156,4 +157,10 @@ _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.Secured: judge_evidence.machine_secured,
     f.HandedOver: judge_evidence.handed_over,
     f.TookOver: judge_evidence.took_over,
+    m.Searched: judge_measured.searched,
+    m.PartBroken: judge_measured.part_broken,
+    m.PieceWeighed: judge_measured.piece_weighed,
+    m.WeighCounted: judge_measured.weigh_counted,
+    m.Measured: judge_measured.measured,
+    m.Tightened: judge_measured.tightened,
 }

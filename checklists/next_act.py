@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 from checklists import builders, gate, places, second_count
 from checklists.exposure import COVERED
+from checklists.reason_making import measures
+from checklists.reasons import Reason
 from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face, seconds_between
 from checklists.words import plural, within
@@ -20,7 +22,8 @@ from checklists.words import plural, within
 class Act:
     """What to do next. `do` is one of ACTS; `words` is the sentence on the button; the rest says with what.
 
-    `quantity` items of `line` from `place` to `target`; `who` may do it; not before `until` (a time stamp).
+    `quantity` items of `line` from `place` to `target`; `who` may do it; not before `until` (a time stamp). Fastener
+    `number` to `percent`.
     """
 
     do: str
@@ -35,6 +38,9 @@ class Act:
     until: str = ""
     caution: str = ""
     find: str = ""
+    limit: str = ""
+    number: int = 0
+    percent: int = 0
 
 
 ACTS = (
@@ -47,8 +53,10 @@ ACTS = (
     "work done",
     "search",
     "settle",
+    "pieces",
     "remove find",
     "take out",
+    "measure",
     "uncover",
     "look",
     "second count",
@@ -56,6 +64,7 @@ ACTS = (
     "clear",
     "set down",
     "count back",
+    "tighten",
     "sign",
     "turn by hand",
     "close",
@@ -109,6 +118,9 @@ def _trouble(t: Teardown) -> Iterator[Act]:
             line=line,
             place=place,
         )
+    for reason in measures(t, None):
+        if reason.code == "pieces do not add up":
+            yield Act("pieces", f"{reason.do_next} Broken: {reason.line_name}", line=reason.line)
 
 
 # --- opening up --------------------------------------------------------------------------------------------------
@@ -234,6 +246,7 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
     for opening in t.ways.openings_of[closure]:
         if t.opening_states[opening].state == COVERED:
             yield Act("uncover", f"Uncover {within(t.openings[opening].name)}", opening=opening)
+    yield from _measure(reasons)
     for reason in reasons:
         if reason.opening and reason.code != "cover in place":
             yield Act(
@@ -305,10 +318,33 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
                 target=home,
                 quantity=min(due, t.quantity(line, place)),
             )
-    for reason in gate.why_not(t, closure):
+    reasons = gate.why_not(t, closure)
+    for reason in reasons:
         if reason.code == "find open":
             yield Act("remove find", f"Take out the find: {t.finds[reason.find].logged.what}", find=reason.find)
+    yield from _before_signing(t, closure, reasons)
     yield _sign(t, closure)
+
+
+def _measure(reasons: tuple[Reason, ...]) -> Iterator[Act]:
+    for reason in reasons:
+        if reason.limit:
+            yield Act("measure", f"{reason.words} {reason.do_next}", closure=reason.closure, limit=reason.limit)
+
+
+def _before_signing(t: Teardown, closure: str, reasons: tuple[Reason, ...]) -> Iterator[Act]:
+    """What is measured and tightened while the closure sits in its place, and a look for pieces that came too late."""
+    yield from _measure(reasons)
+    for reason in reasons:
+        if reason.code == "pieces not looked for":
+            name = within(t.closures[closure].name)
+            yield Act("pieces", f"Weigh the pieces finer, or lift the {name} again and look", line=reason.line)
+    if t.closures[closure].passes:
+        from checklists.tightening_plan import step_words, steps_left
+
+        for step in steps_left(t, closure)[:1]:
+            words = step_words(t, closure, step)
+            yield Act("tighten", words, closure=closure, number=step.bolt, percent=step.percent)
 
 
 def _sign(t: Teardown, closure: str) -> Act:
@@ -322,7 +358,9 @@ def _put_away(t: Teardown) -> Iterator[Act]:
         if not state.removed:
             yield Act("remove find", f"Settle the find: {state.logged.what}", find=find)
     for reason in gate.why_not_close(t):
-        if reason.code == "not put away":
+        if reason.code == "pieces not looked for":
+            yield Act("pieces", f"{reason.words} {reason.do_next}", line=reason.line, opening=reason.opening)
+        elif reason.code == "not put away":
             home = builders.home_of(t, reason.line)
             target = home if places.family(home) != "fitted" else places.SCRAP
             yield Act(

@@ -55,6 +55,21 @@ def still_missing(t: Teardown, item: MissingItem, closure: str = "") -> Reason:
     )
 
 
+def measures(t: Teardown, closure: str | None) -> Iterator[Reason]:
+    """Broken parts whose pieces do not add up, and limits not met, of a closure; the pieces alone where none is named.
+
+    The workshop is imported only where there is something to compute.
+    """
+    if t.broken:
+        from checklists.broken_parts import piece_reasons
+
+        yield from piece_reasons(t, closure)
+    if closure is not None and t.closures[closure].limits:
+        from checklists.measured_limits import limit_reasons
+
+        yield from limit_reasons(t, closure)
+
+
 def finds(t: Teardown, closure: str | None) -> Iterator[Reason]:
     """Finds not settled, in the spaces a closure answers for, or outside; every one where no closure is named."""
     spaces = None if closure is None else t.spaces_of(closure)

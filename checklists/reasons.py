@@ -12,7 +12,8 @@ class Reason:
     """One reason. `code` tells programs, `words` tell people what is wrong, `do_next` what puts it right.
 
     Where items are concerned: `quantity` of `line` (named `line_name`) last at `place` (said in `place_words`)
-    `since` a time stamp, moved there by `who`. `closure`, `opening`, `find` and `caution` say what it concerns.
+    `since` a time stamp, moved there by `who`. `closure`, `opening`, `find`, `caution` and `limit` say what it
+    concerns.
     """
 
     code: str
@@ -29,6 +30,7 @@ class Reason:
     opening: str = ""
     find: str = ""
     caution: str = ""
+    limit: str = ""
 
     def __post_init__(self) -> None:
         # Words may begin with a name off the sheet, which stands small inside a sentence.

@@ -17,6 +17,7 @@ from checklists.facts import (
     Photographed,
     SecondCounted,
 )
+from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, WeighCounted
 from checklists.ledger import Balances, total
 from checklists.merging import Clash, Merging
 from checklists.sheet import Closure, Line, Opening, Sheet, Space
@@ -106,6 +107,21 @@ class FindState:
     removed: FindRemoved | None = None
 
 
+@dataclass(slots=True)
+class BrokenPart:
+    """A broken part and its pieces by name, each as last weighed. It was last seen whole at entry `seen_n`."""
+
+    fact: PartBroken
+    mark: Mark
+    seen_n: int
+    pieces: dict[str, tuple[PieceWeighed, Mark]] = field(default_factory=dict)
+
+    @property
+    def weighed_n(self) -> int:
+        """The last entry that changed what is known of its mass."""
+        return max(self.mark.n, *(mark.n for _, mark in self.pieces.values()), 0)
+
+
 class SecondCount(NamedTuple):
     """A second count for a closure, and whether every figure agreed with the ledger when it was made."""
 
@@ -174,6 +190,14 @@ class Teardown:
     merging: Merging | None = None
     remark: str = ""
     reversed: set[tuple[str, int]] = field(default_factory=set)
+    #: What was searched for missing items, what broke, what was counted by weight.
+    searches: list[tuple[Searched, Mark]] = field(default_factory=list)
+    broken: dict[str, BrokenPart] = field(default_factory=dict)
+    weigh_counts: list[tuple[WeighCounted, Mark]] = field(default_factory=list)
+    #: The last measurement of each (closure, limit) since the closure came off, and the fasteners tightened on each
+    #: closure since they went home: (number, percent).
+    measured: dict[tuple[str, str], tuple[Measured, Mark]] = field(default_factory=dict)
+    tightened: dict[str, dict[tuple[int, int], Mark]] = field(default_factory=dict)
     work_done: Mark | None = None
     hand_turned: Mark | None = None
 

@@ -61,6 +61,16 @@ VERBS: dict[str, Verb] = {
     "join": Verb(("name", "role")),
     "leave": Verb(("name",)),
     "wait": Verb(("after",)),
+    "search": Verb(("line", "method", "words"), ("space", "where", "photo", "found")),
+    "part broken": Verb(
+        ("line", "mass", "likeness", "smallest", "basis"), ("before", "length", "instrument", "reads_to", "error")
+    ),
+    "weigh piece": Verb(("line", "name", "mass", "instrument", "reads_to", "photo"), ("error", "length")),
+    "weigh count": Verb(
+        ("line", "at", "quantity", "gross", "tare", "sample", "pieces", "scatter", "instrument", "reads_to"), ("error",)
+    ),
+    "measure": Verb(("closure", "limit", "reading", "instrument", "reads_to"), ("error",)),
+    "tighten": Verb(("closure",), ("number", "percent")),
     "why not lift": Verb(("closure",)),
     "why not": Verb(("closure",)),
     "why not close": Verb(),
@@ -137,6 +147,26 @@ class Step:
     into: tuple[Piece, ...] = ()
     counted: tuple[Figure, ...] = ()
     sheet: Sheet | None = None
+    method: str = ""
+    found: bool = False
+    before: bool = False
+    basis: str = ""
+    mass: str = ""
+    likeness: str = ""
+    smallest: str = ""
+    length: str = ""
+    instrument: str = ""
+    reads_to: str = ""
+    error: str = ""
+    gross: str = ""
+    tare: str = ""
+    sample: str = ""
+    pieces: int = 0
+    scatter: str = ""
+    limit: str = ""
+    reading: str = ""
+    number_on_map: int = 0
+    percent: int = 0
     expected: Expected = Expected()
 
     @property

@@ -21,11 +21,13 @@ from checklists.facts import (
     SecondCounted,
     WorkDone,
 )
+from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.reasons import Reason
 from checklists.sheet import Line
 from checklists.state import Teardown
 from checklists.story import Step
 from checklists.story_places import read_place
+from checklists.tightening_plan import steps_left
 
 #: Makes one fact when its turn comes: the state then, and the journal's head for what is signed.
 Act = Callable[[Teardown, str], Fact | Reason]
@@ -41,8 +43,25 @@ def acts_of(teardown: Teardown, step: Step) -> Iterator[Act]:
     elif step.do in _COUNTS:
         for number in [step.quantity] if step.at_once else [1] * step.quantity:
             yield partial(_count, step, number)
+    elif step.do == "tighten":
+        yield from _tighten(teardown, step)
     else:
         yield lambda t, head: _OTHERS[step.do](t, step, head)
+
+
+def _tighten(t: Teardown, step: Step) -> Iterator[Act]:
+    """Every step that is left, or only those of one pass or one fastener."""
+    left = [
+        Tightened(step.closure, each.bolt, each.percent)
+        for each in steps_left(t, step.closure)
+        if step.percent in (0, each.percent) and step.number_on_map in (0, each.bolt)
+    ]
+    for fact in left or [Tightened(step.closure, step.number_on_map, step.percent)]:
+        yield partial(_tick, fact)
+
+
+def _tick(fact: Fact, t: Teardown, head: str) -> Fact:
+    return fact
 
 
 def _acknowledge(caution: str, t: Teardown, head: str) -> Fact:
@@ -176,9 +195,23 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "turn by hand": lambda t, step, head: HandTurned(step.words),
     "close": lambda t, step, head: builders.close(t, head),
     "release": lambda t, step, head: builders.release(step.words, step.search, head),
+    "search": lambda t, step, head: Searched(
+        step.line, step.space or step.where, step.method, step.found, step.words, step.photo),
+    "part broken": lambda t, step, head: PartBroken(
+        step.line, step.before, step.basis, step.mass, step.likeness, step.smallest, _gauge(step), step.length),
+    "weigh piece": lambda t, step, head: PieceWeighed(
+        step.line, step.name, step.mass, step.length, _gauge(step), step.photo),
+    "weigh count": lambda t, step, head: WeighCounted(
+        step.line, _place(t, step.at), step.quantity, step.gross, step.tare, step.sample, step.pieces, step.scatter,
+        _gauge(step)),
+    "measure": lambda t, step, head: Measured(step.closure, step.limit, step.reading, _gauge(step)),
     "join": lambda t, step, head: Joined(Person(step.name, step.role)),
     "leave": lambda t, step, head: Left(step.name),
 }  # fmt: skip
+
+
+def _gauge(step: Step) -> Gauge:
+    return Gauge(step.instrument, step.reads_to, step.error)
 
 
 def _nothing_said() -> Reason:

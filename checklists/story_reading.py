@@ -40,11 +40,14 @@ _OPERANDS = {
     "line": TEXT, "quantity": COUNT, "at_once": TRUTH, "closure": TEXT, "opening": TEXT, "space": TEXT, "from": TEXT,
     "to": TEXT, "at": TEXT, "photo": TEXT, "words": TEXT, "find": TEXT, "caution": TEXT, "name": TEXT, "role": TEXT,
     "near": TEXT, "where": TEXT, "kept": TEXT, "search": TEXT, "torque": TEXT, "clear": TRUTH, "into": LIST,
-    "counted": LIST, "sheet": TABLE,
+    "counted": LIST, "sheet": TABLE, "method": TEXT, "found": TRUTH, "before": TRUTH, "basis": TEXT, "mass": TEXT,
+    "likeness": TEXT, "smallest": TEXT, "length": TEXT, "instrument": TEXT, "reads_to": TEXT, "error": TEXT,
+    "gross": TEXT, "tare": TEXT, "sample": TEXT, "pieces": COUNT, "scatter": TEXT, "limit": TEXT, "reading": TEXT,
+    "number": COUNT, "percent": COUNT,
 }  # fmt: skip
 _STEP = {**_ALWAYS, **_OPERANDS}
 #: Keys of the file whose record's field has another name, for `from` is a word of Python.
-_FIELDS = {"from": "source", "to": "target"}
+_FIELDS = {"from": "source", "to": "target", "number": "number_on_map"}
 #: Keys whose values are read further.
 _NESTED = frozenset({"into", "counted", "sheet"})
 STAGES = ("fitted", "loosened", "lifted", "cleared", "set down", "signed", "recalled")

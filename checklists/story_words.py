@@ -45,6 +45,7 @@ from checklists.facts import (
     moves_of,
 )
 from checklists.state import Teardown
+from checklists.story_words_measured import TOLD_MEASURED
 from checklists.words import how_many, listing
 
 
@@ -155,5 +156,6 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     HandedOver: lambda t, f: f"hands the job over to {f.to}: {f.notes}",
     TookOver: lambda t, f: f"takes the job over after a relief count of {how_many(len(f.entries), 'figure')}",
     Closed: lambda t, f: f"closes the teardown. {f.statement}",
+    **TOLD_MEASURED,
     Released: lambda t, f: f"RELEASES IT, NOT CLEAR. Why: {f.reason} Search made: {f.search}",
 }

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
-from checklists import fold_evidence, fold_losses, fold_merge, places
+from checklists import fold_evidence, fold_losses, fold_measured, fold_merge, places
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.facts import (
     Acknowledged,
@@ -50,6 +50,7 @@ from checklists.facts import (
     Uncovered,
     WorkDone,
 )
+from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.fold_clashes import after_moves, settle_by_reversal, still_on
 from checklists.fold_losses import end_drop
 from checklists.fold_moves import put_through, touch, withdraw_all
@@ -220,6 +221,7 @@ def _lifted(t: Teardown, fact: Lifted, mark: Mark) -> None:
     state.stage, state.mark, state.was_lifted = LIFTED, mark, True
     state.cleared = state.signed = None
     state.remark = ""
+    fold_measured.measure_afresh(t, fact.closure)
     still_on(t, fact.closure, mark)
     touch(t, t.spaces_of(fact.closure), mark)
     for opening in t.ways.openings_of[fact.closure]:
@@ -307,4 +309,10 @@ _HANDLERS: dict[type, Callable[[Teardown, Any, Mark], None]] = {
     Secured: fold_evidence.machine_secured,
     HandedOver: fold_evidence.handed_over,
     TookOver: fold_evidence.took_over,
+    Searched: fold_measured.searched,
+    PartBroken: fold_measured.part_broken,
+    PieceWeighed: fold_measured.piece_weighed,
+    WeighCounted: fold_measured.weigh_counted,
+    Measured: fold_measured.measured,
+    Tightened: fold_measured.tightened,
 }

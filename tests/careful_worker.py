@@ -14,12 +14,14 @@ from checklists.facts import (
     Refitted,
     WorkDone,
 )
+from checklists.facts_measured import Gauge, Measured, Tightened
 from checklists.judge import judge
 from checklists.next_act import Act, next_act
 from checklists.sheet import Sheet
 from checklists.state import Teardown
 from checklists.teardown import apply
 from checklists.times import seconds_after
+from checklists.workshop.units import read_figure
 
 START = "2026-03-02T08:00:00.000+01:00"
 
@@ -60,6 +62,13 @@ class CarefulWorker:
         for fact in self.facts(act):
             self.record(fact, who)
 
+    def _measured(self, act: Act) -> Fact:
+        """Read in the middle of the limits, with a gauge fine enough."""
+        (limit,) = [limit for limit in self.teardown.closures[act.closure].limits if limit.id == act.limit]
+        least, most = (read_figure(text, "length") for text in (limit.least, limit.most))
+        middle = f"{float((least.number + most.number) / 2):.4f} {least.unit.name}"
+        return Measured(act.closure, act.limit, middle, Gauge("depth gauge", "0.0001 in", "0.0002 in"))
+
     def facts(self, act: Act) -> list[Fact]:
         t = self.teardown
         if act.do in ("count out", "count back", "take out"):
@@ -77,6 +86,8 @@ class CarefulWorker:
             ),
             "clear": lambda: builders.clear_to_refit(t, act.closure, "0" * 64),
             "set down": lambda: Refitted(act.closure),
+            "tighten": lambda: Tightened(act.closure, act.number, act.percent),
+            "measure": lambda: self._measured(act),
             "sign": lambda: builders.sign(t, act.closure, t.closures[act.closure].torque, "0" * 64),
             "turn by hand": lambda: HandTurned("two turns, free all the way"),
             "close": lambda: builders.close(t, "0" * 64),

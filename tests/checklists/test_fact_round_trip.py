@@ -12,6 +12,7 @@ from workboat_model import SHEET
 
 from checklists.fact_codec import UnreadableFact, fact_from_plain, fact_to_plain
 from checklists.facts import FACT_TYPES, Move, Person, Seen
+from checklists.facts_measured import Gauge
 from checklists.sheet import Caution, Closure, Fastener, Line, Opening, Part, Passage, Shape, Sheet, Space
 from mobileapp.journal.canonical import canonical
 from mobileapp.shelf import load_sheet, shipped_sheets
@@ -64,6 +65,7 @@ BY_TYPE = {
     "Sheet": st.sampled_from([SHEET, *[load_sheet(name) for name in shipped_sheets()]]) | sheets,
     "Person": people,
     "Seen": seen,
+    "Gauge": st.builds(Gauge, words, words, words),
     "tuple[Move, ...]": rows(moves),
     "tuple[Person, ...]": rows(people),
     "tuple[Seen, ...]": rows(seen),

@@ -17,6 +17,7 @@ from checklists.facts import (
     Person,
     Seen,
 )
+from checklists.facts_measured import Gauge
 from checklists.gate import why_not_close
 
 
@@ -148,7 +149,7 @@ BLANKS = {"str": "x", "int": 1, "bool": True, "Sheet": SHEET, "Person": Person("
 
 def any_fact(kind: str) -> Fact:
     """A fact of this kind, whatever it says."""
-    known = BLANKS | {"Seen": Seen("rag", "stores", 4)}
+    known = BLANKS | {"Gauge": Gauge("scale", "0.1 g"), "Seen": Seen("rag", "stores", 4)}
     return FACT_TYPES[kind](*[known.get(field.type, ()) for field in fields(FACT_TYPES[kind])])
 
 

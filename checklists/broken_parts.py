@@ -1,0 +1,161 @@
+"""Broken parts: whether their pieces add up, where a missing piece could be, and why that stands against closing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import fsum, sqrt
+from typing import NamedTuple
+
+from checklists.gauges import grams_of, instrument_of
+from checklists.reasons import Reason
+from checklists.state import BrokenPart, Teardown
+from checklists.whereabouts.items import ItemShape
+from checklists.whereabouts.passing import verdict
+from checklists.words import how_many, within
+from checklists.workshop.pieces import Account, account_for, expected_from_twin, sum_of_pieces, weighed
+from checklists.workshop.uncertainty import Estimate, Instrument
+from checklists.workshop.units import Figure, read_figure
+
+#: On what ground the whole part's mass is known.
+TWIN, DIMENSIONS = "an identical part weighed", "its dimensions"
+BASES = (TWIN, DIMENSIONS)
+
+
+class BallAtOpening(NamedTuple):
+    """Whether a ball as big as what is missing could pass an opening that stood uncovered."""
+
+    opening: str
+    verdict: str
+
+
+def account_of(t: Teardown, part: str) -> Account | None:
+    """The pieces of a broken part held against the whole; None before a piece was weighed, or what cannot be read."""
+    broken = t.broken[part]
+    expected, found = expected_mass(broken), _found(broken)
+    smallest = read_figure(broken.fact.smallest, "length")
+    if expected is None or found is None or not isinstance(smallest, Figure):
+        return None
+    return account_for(expected, found, float(smallest.si))
+
+
+def expected_mass(broken: BrokenPart) -> Estimate | None:
+    """The whole part's mass, with all that makes it uncertain."""
+    fact = broken.fact
+    mass, likeness = grams_of(fact.mass), grams_of(fact.likeness)
+    if not isinstance(mass, float) or not isinstance(likeness, float) or not mass:
+        return None
+    if fact.basis != TWIN:
+        return Estimate(mass, likeness / sqrt(3))
+    scale = instrument_of(fact.gauge, "mass")
+    return expected_from_twin(weighed(scale, mass), likeness / mass) if isinstance(scale, Instrument) else None
+
+
+def _found(broken: BrokenPart) -> Estimate | None:
+    """The sum of the pieces. Those weighed on one scale share its error; scales do not share theirs."""
+    by_scale: dict[Instrument, list[float]] = {}
+    for piece, _ in broken.pieces.values():
+        scale, mass = instrument_of(piece.gauge, "mass"), grams_of(piece.mass)
+        if not isinstance(scale, Instrument) or not isinstance(mass, float):
+            return None
+        by_scale.setdefault(scale, []).append(mass)
+    sums = [sum_of_pieces(scale, masses) for scale, masses in by_scale.items()]
+    return Estimate(fsum(s.value for s in sums), sqrt(fsum(s.u**2 for s in sums))) if sums else None
+
+
+# ---- where a piece could be
+
+
+def spaces_of_pieces(t: Teardown, part: str) -> frozenset[str]:
+    """The spaces a missing piece could be in: those that stood open since the part was last seen whole.
+
+    A piece has no shape that anybody knows, and there may be several, so none of these is ruled out. A part that was
+    broken before anything was opened may have shed pieces anywhere.
+    """
+    broken = t.broken[part]
+    return frozenset(t.spaces) if broken.fact.before else t.exposure.exposed_since(broken.seen_n)
+
+
+def openings_of_pieces(t: Teardown, part: str) -> list[str]:
+    """The openings through which a piece could have gone, or behind which it could lie."""
+    broken = t.broken[part]
+    if not broken.fact.before:
+        return t.exposure.openings_since(broken.seen_n)
+    return [o.id for o in t.sheet.openings if t.closure_states[o.closure].was_lifted]
+
+
+def ball_at_openings(t: Teardown, part: str) -> tuple[BallAtOpening, ...]:
+    """Whether a ball of the missing mass (else of what the scale could hide) could pass each of these openings."""
+    account = account_of(t, part)
+    size = 0.0 if account is None else account.ball if account.verdict == "short" else account.hidden
+    if size <= 0:
+        return ()
+    ball = ItemShape("ball", (size,))
+    return tuple(
+        BallAtOpening(opening, verdict(ball, t.openings[opening].clear)) for opening in openings_of_pieces(t, part)
+    )
+
+
+# ---- why it stands against closing
+
+
+def piece_reasons(t: Teardown, closure: str | None) -> Iterator[Reason]:
+    """Broken parts whose pieces do not add up, against one closure, or against the teardown where none is named."""
+    for part in t.broken:
+        if closure is not None and spaces_of_pieces(t, part).isdisjoint(t.spaces_of(closure)):
+            continue
+        account = account_of(t, part)
+        if account is None or account.verdict in ("short", "too much"):
+            yield pieces_missing(t, part, account, closure or "")
+        elif account.verdict == "cannot tell":
+            yield from _not_looked_for(t, part, account, closure)
+
+
+def pieces_missing(t: Teardown, part: str, account: Account | None, closure: str = "") -> Reason:
+    """Why a broken part's pieces do not add up."""
+    broken = t.broken[part]
+    name = within(t.lines[part].name) if part in t.lines else part
+    if account is None:
+        words, do_next = "no piece of it is weighed yet.", "Gather its pieces, photograph and weigh each one."
+    else:
+        words, do_next = account.words[0], account.words[1]
+    return Reason(
+        "pieces do not add up",
+        f"Broken {name}, {how_many(len(broken.pieces), 'piece')}: {words}",
+        do_next,
+        line=part,
+        line_name=t.lines[part].name if part in t.lines else part,
+        since=broken.mark.at,
+        who=broken.mark.who,
+        closure=closure,
+    )
+
+
+def _not_looked_for(t: Teardown, part: str, account: Account, closure: str | None) -> Iterator[Reason]:
+    """The scale cannot tell: every opening concerned must have been looked into since the pieces were weighed."""
+    broken, name = t.broken[part], within(t.lines[part].name) if part in t.lines else part
+    concerned = openings_of_pieces(t, part)
+    for opening in concerned if closure is None else t.ways.openings_of[closure]:
+        look, mark = t.looks.get(opening, (None, None))
+        if opening not in concerned or (look and mark and look.clear and mark.n > broken.weighed_n):
+            continue
+        where = within(t.openings[opening].name)
+        yield Reason(
+            "pieces not looked for",
+            f"Broken {name}: {account.words[0]} Nobody has looked for one in {where} since they were weighed.",
+            f"Look into {where} and photograph it, or weigh the pieces on a finer scale.",
+            line=part,
+            since=broken.mark.at,
+            who=broken.mark.who,
+            closure=closure or t.openings[opening].closure,
+            opening=opening,
+        )
+
+
+def account_words(t: Teardown, part: str) -> tuple[str, ...]:
+    """All that is known of a broken part, for the screen and the closing sheet."""
+    account = account_of(t, part)
+    if account is None:
+        return (pieces_missing(t, part, None).words,)
+    passes: Mapping[str, str] = {"passes": "could pass", "might pass": "might pass", "cannot pass": "cannot pass"}
+    ways = [f"It {passes[v]} {within(t.openings[o].name)}." for o, v in ball_at_openings(t, part)]
+    return (*account.words, *ways)
