@@ -3,7 +3,7 @@
 The camera app gets a content:// address of a file in our own folder, from a FileProvider (a file:// address is refused
 from target API 24 on), with leave to write to it. No camera permission is asked for, and none may be in the manifest:
 an app that names it there needs it granted even to call another app's camera. What the FileProvider needs of the build
-is in `phone/` and `buildozer.spec`.
+is in `device/android_build/` and `buildozer.spec`.
 
 pyjnius and python-for-android's `android` are imported only where a photo is taken. The result comes on Android's own
 thread and is handed to `deliver`, which brings it to the main one.

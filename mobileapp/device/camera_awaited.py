@@ -16,7 +16,7 @@ from typing import NamedTuple
 from mobileapp.device.camera import CAME_EMPTY, CANCELLED, Purpose, Shot
 from mobileapp.photos.safe_file import PART, write_safely
 
-#: The folder of awaited photos, beside the journal; the one that `phone/res/xml/photo_paths.xml` hands out.
+#: The folder of awaited photos, beside the journal; the one that `android_build/photo_paths.xml` hands out.
 FOLDER = "awaited-photos"
 _NOTE = re.compile(r"[0-9a-z-]{1,64}")
 _STRAY = "A photo was found of which nothing is noted. Say what it belongs to."
