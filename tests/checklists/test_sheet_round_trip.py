@@ -60,7 +60,9 @@ def _value(value: Any, key: str = "") -> str:
     if isinstance(value, dict):
         return "{ " + ", ".join(f"{k} = {_value(v, k)}" for k, v in value.items()) + " }"
     if isinstance(value, list):
-        return "[" + ", ".join(item if key == "mm" else _value(item) for item in value) + "]"
+        return "[" + ", ".join(_value(item, key) for item in value) + "]"
+    if key in ("mm", "positions"):
+        return value
     return json.dumps(value)
 
 
@@ -68,6 +70,7 @@ def test_every_shipped_sheet_was_compared():
     assert {Path(name).stem for name in TEXTS} == {
         "small",
         "inlet-manifold-inline-four",
+        "lift-pump-and-side-cover",
         "rocker-cover",
         "valley-cover-v-engine",
     }

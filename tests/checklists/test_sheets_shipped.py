@@ -15,8 +15,8 @@ def sheet(request: pytest.FixtureRequest) -> Sheet:
     return load_sheet(request.param)
 
 
-def test_three_sheets_are_on_the_shelf():
-    assert NAMES == ["inlet-manifold-inline-four", "rocker-cover", "valley-cover-v-engine"]
+def test_four_sheets_are_on_the_shelf():
+    assert NAMES == ["inlet-manifold-inline-four", "lift-pump-and-side-cover", "rocker-cover", "valley-cover-v-engine"]
 
 
 def test_there_is_a_cover_for_every_opening_and_some_to_spare(sheet: Sheet):

@@ -17,6 +17,7 @@ ENDINGS = {
     "valley-cover": "closed",
     "blank-sheet": "closed",
     "rocker-cover": "released, not clear",
+    "lift-pump": "closed",
 }
 
 
@@ -34,7 +35,7 @@ def test_a_shipped_story_goes_as_written_and_its_journal_proves(stage, name):
 
 
 def test_a_closed_story_has_every_item_home(stage):
-    for name in ("workboat", "valley-cover", "blank-sheet"):
+    for name in ("workboat", "valley-cover", "blank-sheet", "lift-pump"):
         assert tally(stage.play_script(load_story(name)).state) == (0, 0, 0)
 
 
