@@ -18,6 +18,7 @@ from checklists.facts import (
     Covered,
     Dropped,
     Entry,
+    FindMatched,
     Found,
     Grown,
     Missed,
@@ -31,6 +32,8 @@ from checklists.facts import (
     Short,
     Signed,
     Started,
+    Strokes,
+    TookOver,
     Uncovered,
     moves_of,
 )
@@ -190,9 +193,24 @@ def second_counted(teardown: Teardown, closure: str, seen: Iterable[int]) -> Sec
     return SecondCounted(closure, second_count.works_alone(teardown), entries)
 
 
-def clear_to_refit(teardown: Teardown, closure: str, head: str) -> Cleared:
+def take_over(teardown: Teardown, seen: Iterable[int], notes: str, signature: Strokes = ()) -> TookOver:
+    """Taking a job over, the relief count's figures in the order of `second_count.relief_list`."""
+    pairs = second_count.relief_list(teardown)
+    entries = tuple(Seen(line, place, number) for (line, place), number in zip(pairs, seen, strict=True))
+    return TookOver(entries, notes, signature)
+
+
+def match_find(teardown: Teardown, find: str, line: str, quantity: int = 1) -> FindMatched:
+    """Say that a find is one of ours that is missing: it is where the find lies, or once that is out, in the tray."""
+    state = teardown.finds[find]
+    inside = places.inside(state.logged.where) if state.logged.where and not state.removed else ""
+    off = places.TRAY if places.family(home_of(teardown, line)) == "fitted" else places.BENCH
+    return FindMatched(find, (Move(line, quantity, places.MISSING, inside or off),))
+
+
+def clear_to_refit(teardown: Teardown, closure: str, head: str, signature: Strokes = ()) -> Cleared:
     """Sign a closure as cleared to refit, with a statement of the values behind it."""
-    return Cleared(closure, clearance_statement(teardown, closure), head)
+    return Cleared(closure, clearance_statement(teardown, closure), head, signature)
 
 
 def clearance_statement(teardown: Teardown, closure: str) -> str:
@@ -207,9 +225,9 @@ def clearance_statement(teardown: Teardown, closure: str) -> str:
     return f"{teardown.closures[closure].name}: {listing(parts)}."
 
 
-def sign(teardown: Teardown, closure: str, torque: str, head: str) -> Signed:
+def sign(teardown: Teardown, closure: str, torque: str, head: str, signature: Strokes = ()) -> Signed:
     """Sign a closure as closed, with the torque used and a statement of the counts."""
-    return Signed(closure, torque, closed_statement(teardown, closure), head)
+    return Signed(closure, torque, closed_statement(teardown, closure), head, signature)
 
 
 def closed_statement(teardown: Teardown, closure: str) -> str:
@@ -222,16 +240,24 @@ def closed_statement(teardown: Teardown, closure: str) -> str:
     return f"{teardown.closures[closure].name}: {listing(parts)}."
 
 
-def close(teardown: Teardown, head: str) -> Closed:
+def close(teardown: Teardown, head: str, signature: Strokes = ()) -> Closed:
     """Close the teardown, with a statement of the count. A correct count is not proof of an empty engine."""
     signed = sum(1 for s in teardown.closure_states.values() if s.signed)
     statement = (
         f"{signed} of {signed} opened closures signed, every item counted back. "
         "A correct count is not proof of an empty engine."
     )
-    return Closed(statement, head)
+    return Closed(statement, head, signature)
 
 
-def release(reason: str, search: str, head: str) -> Released:
+def release(reason: str, search: str, head: str, signature: Strokes = ()) -> Released:
     """End the teardown released, not clear: not a closure, and on record for good."""
-    return Released(reason, search, head)
+    return Released(reason, search, head, signature)
+
+
+def released(teardown: Teardown, reason: str, more: str, head: str) -> Released:
+    """The same, its search told from the searches on record; `more` is what the person adds in their own words."""
+    from checklists.searches import search_summary  # needed only at such an end
+
+    at = teardown.history[-1].at if teardown.history else ""
+    return release(reason, " ".join(filter(None, (search_summary(teardown, at), more.strip()))), head)
