@@ -232,7 +232,7 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
             name = within(t.openings[reason.opening].name)
             yield Act(
                 "uncover",
-                f"Take the {reason.line_name} out of {name} and count it back",
+                f"Take the {within(reason.line_name)} out of {name} and count it back",
                 opening=reason.opening,
                 line=reason.line,
                 place=reason.place,
