@@ -67,6 +67,8 @@ def _statements(t: Teardown, closure: str, stage: str) -> Iterator[Choice]:
         against = len(gate.why_not_lift(t, closure))
         note = _against(against, "photo needed")
         yield Choice("Lift check, then lift it", note, "lifted", "lift", {"closure": closure})
+    if stage == LIFTED and t.work_done is None:
+        yield Choice("The work is finished: start closing up", "not said yet", "go", *_signing("work done", ""))
     if stage == LIFTED:
         yield _sign_off(t, closure, "Sign it as cleared to refit", "clear", "cleared")
     elif stage == CLEARED:

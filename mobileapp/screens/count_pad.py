@@ -9,6 +9,7 @@ from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.pad_figures import (
     PadFigures,
+    elsewhere,
     figures,
     may_be_short,
     others_due,
@@ -21,6 +22,13 @@ from mobileapp.widgets.count_pad import CountPad
 from mobileapp.widgets.plate import TakeBackButton
 
 TITLES = {"out": "Count out", "back": "Count back", "taken away": "Take away"}
+#: The quiet key, by whether other lines wait and whether it may be laid in another place.
+_QUIET = {
+    (True, True): "Other line or place, or fewer here",
+    (True, False): "Other line, or fewer here",
+    (False, True): "Other place, or fewer here",
+    (False, False): "Fewer here than there should be",
+}
 
 
 class CountPadScreen(BaseScreen):
@@ -64,10 +72,10 @@ class CountPadScreen(BaseScreen):
         """While counting, the key below leads to the other lines, quietly; when all are counted, to what comes next."""
         self.act = what_next(self.desk) if now.done else None
         self.others = [] if now.done else others_due(self.desk.state, now)
-        less = "Fewer here than there should be"
-        self.act_text = short_words(self.act) if self.act else "Other line, or fewer here" if self.others else less
+        self.elsewhere = "" if now.done else elsewhere(self.desk.state, now)
+        self.act_text = short_words(self.act) if self.act else _QUIET[bool(self.others), bool(self.elsewhere)]
         self.act_tone = "orange" if self.act else "steel"
-        self.act_shape = "go" if self.act else "more" if self.others else "missing"
+        self.act_shape = "go" if self.act else "more" if self.others or self.elsewhere else "missing"
 
     def count(self) -> None:
         """One item was counted. One too many is refused, and the refusal offers to log it as a find."""
@@ -92,7 +100,7 @@ class CountPadScreen(BaseScreen):
         """On to the next act, in place of this pad; or to another line; or to say that some are not here."""
         if self.act is not None:
             lead_on(self.desk, self.act)
-        elif self.others:
+        elif self.others or self.elsewhere:
             self.desk.go("change_line", line=self.line, source=self.source, target=self.target)
         elif may_be_short(self.desk.state, self.line):
             self.desk.go("short", line=self.line)

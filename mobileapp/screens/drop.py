@@ -35,7 +35,7 @@ class DropScreen(BaseScreen):
     def _ask_what(self, shown: int) -> None:
         self.title = "What fell?"
         t = self.desk.state
-        rows = what_could_fall(t)
+        rows = sorted(what_could_fall(t), key=self._not_in_hand)
         for line, source, quantity in rows[:shown]:
             self.add_widget(
                 key_row(
@@ -51,6 +51,13 @@ class DropScreen(BaseScreen):
             )
         if not rows:
             self.add_widget(Words(text="Nothing is on the tally yet."))
+
+    def _not_in_hand(self, row: tuple[str, str, int]) -> int:
+        """What was being counted when it fell comes first, from where it was being taken."""
+        step = self.desk.trail[-2] if len(self.desk.trail) > 1 else ("", {})
+        if step[0] != "count_pad" or step[1].get("line") != row[0]:
+            return 2
+        return int(step[1].get("draft", {}).get("source") != row[1])
 
     def _fell(self, line: str, source: str) -> None:
         self.desk.go("drop", line=line, source=source)

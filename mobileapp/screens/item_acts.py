@@ -61,7 +61,12 @@ def where_words(t: Teardown, line: str) -> str:
 
 def in_hand(t: Teardown, line: str) -> str:
     """The place one item is taken from: in use first, then the tray, then put away; empty when there is none."""
-    return next((place for place in _IN_HAND if t.quantity(line, place) > 0), "")
+    return next(iter(hands(t, line)), "")
+
+
+def hands(t: Teardown, line: str) -> list[str]:
+    """Every place from which one item may be taken in hand, the likeliest first."""
+    return [place for place in _IN_HAND if t.quantity(line, place) > 0]
 
 
 def acts(t: Teardown, line: str) -> list[ItemAct]:

@@ -9,7 +9,7 @@ from checklists import builders, places
 from checklists.facts import Fact
 from mobileapp.desk import Desk
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stepper
-from mobileapp.screens.item_acts import in_hand, opened, pieces, spots
+from mobileapp.screens.item_acts import hands, in_hand, opened, pieces, spots
 
 
 class ItemForm:
@@ -46,15 +46,22 @@ class ItemForm:
 
 
 class IntoForm(ItemForm):
-    """Where in or over the open engine one is put."""
+    """Where in or over the open engine one is put, and from where, if it could be from several places."""
 
     title = "Into the engine"
 
     def ask(self) -> None:
         """The spots."""
-        choices = [Choice(place, words) for place, words in spots(self.desk.state)]
+        t = self.desk.state
+        choices = [Choice(place, words) for place, words in spots(t)]
         self.spot = Choices(self.desk, "spot", "Where is it put?", choices, self.changed)
         self.parts = [self.spot]
+        held = hands(t, self.line)
+        self.desk.draft.setdefault("from", next(iter(held), ""))
+        if len(held) > 1:
+            known = [Choice(place, _cap(t.say_place(place)), f"{t.quantity(self.line, place)} there") for place in held]
+            self.source = Choices(self.desk, "from", "Where is it taken from?", known, self.changed)
+            self.parts = [self.source, self.spot]
 
     def lacking(self) -> str:
         """The spot."""
@@ -66,7 +73,7 @@ class IntoForm(ItemForm):
 
     def fact(self) -> Fact:
         """The movement."""
-        return builders.move(self.line, 1, in_hand(self.desk.state, self.line), self.spot.value)
+        return builders.move(self.line, 1, str(self.desk.draft["from"]), self.spot.value)
 
 
 class BreakForm(ItemForm):

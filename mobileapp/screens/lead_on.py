@@ -6,12 +6,14 @@ from checklists.next_act import Act, next_act
 from mobileapp.desk import Desk
 from mobileapp.screens.lead import way_to_act
 
+#: Screens that list what stands against an act; a sign-off does so while the rules refuse it.
+_REFUSALS = ("refusal", "sign_off")
 BACK_TO_REFUSAL = Act("refusal", "Back to what was refused")
 
 
 def what_next(desk: Desk) -> Act:
     """The act that follows: to see again what was refused, or the next one the rules name."""
-    if len(desk.trail) > 1 and desk.trail[-2][0] == "refusal":
+    if len(desk.trail) > 1 and desk.trail[-2][0] in _REFUSALS:
         return BACK_TO_REFUSAL
     return next_act(desk.state, desk.clock())
 

@@ -47,10 +47,9 @@ class LookScreen(BaseScreen):
             return
         seen, mark = state.looks[self.opening]
         words = f"Last look at {when(mark.at, self.desk.clock())} by {mark.who}: {seen.seen}."
-        newer = [state.touched[s] for s in state.ways.from_opening[self.opening]
-                 if s in state.touched and state.touched[s].n > mark.n]
-        if newer:
-            words += f" Something moved there at {when(max(newer).at, self.desk.clock())}: look again."
+        moved = state.touched.get(self.known.space)
+        if moved and moved.n > mark.n:
+            words += f" Something moved there at {when(moved.at, self.desk.clock())}: look again."
         self.add_widget(Small(text=words))
 
     def _say_shut(self, how: str) -> None:

@@ -148,6 +148,16 @@ def others_due(t: Teardown, pad: PadFigures) -> list[PadFigures]:
     return []
 
 
+def elsewhere(t: Teardown, pad: PadFigures) -> str:
+    """The other place where it may be laid: a large part on the bench, what comes out of the engine too; else empty."""
+    home = builders.home_of(t, pad.line)
+    off = pad.source == home and places.family(home) == "fitted" and t.lines[pad.line].kind == "part"
+    if not off and places.family(pad.source) not in (places.ENGINE, "on"):
+        return ""
+    usual = places.TRAY if places.family(home) == "fitted" else places.STORES
+    return places.BENCH if pad.target == usual else usual
+
+
 def may_be_short(t: Teardown, line: str) -> bool:
     """Whether it can still be said that fewer were fitted than belong there: it is in place and was never off."""
     home = builders.home_of(t, line)

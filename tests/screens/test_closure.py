@@ -76,3 +76,14 @@ def test_nothing_is_offered_once_the_teardown_has_ended(phone):
     phone.go("closure", closure="rocker-cover")
     assert offered(phone, "rocker-cover") == []
     assert phone.says("This teardown is closed: nothing more is done on it.")
+
+
+def test_that_the_work_is_finished_can_be_said_while_the_board_asks_for_something_else(phone):
+    hands = Hands(phone)
+    hands.until("cover")
+    hands.record(builders.miss(phone.desk.state, "rag", 1, "stores"), ADA.name)
+    phone.go("closure", closure="breather-pipe")
+    phone.tap("The work is finished: start closing up")
+    phone.act()
+    assert phone.desk.state.work_done is not None
+    assert "The work is finished: start closing up" not in offered(phone, "breather-pipe")

@@ -213,3 +213,13 @@ def test_it_fits_the_phone_and_the_glove(
         assert touch.clipped(phone.shell) == []
         assert touch.too_small(targets) == []
         assert touch.too_close(targets) == []
+
+
+def test_a_part_too_large_for_the_tray_is_laid_on_the_bench(phone: CountingPhone) -> None:
+    act = phone.until("count out", "coolant-crossover.pipe")
+    phone.go("count_pad", line=act.line, source=act.place, target=act.target)
+    phone.tap(has="Other line or place")
+    phone.tap("Lay it on the bench instead")
+    assert phone.says("Crossover pipe, to the bench")
+    phone.tap_pad()
+    assert phone.desk.state.places_of(act.line) == {places.BENCH: 1}

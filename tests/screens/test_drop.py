@@ -80,3 +80,10 @@ def test_what_is_at_home_can_fall_too_further_down(work):
     work.tap("Pair of reading glasses")
     work.tap("Nobody saw where it went")
     assert work.last.moves == (Move("reading-glasses", 1, places.STORES, places.MISSING),)
+
+
+def test_what_was_being_counted_comes_first(work):
+    work.shows("count_pad", line=BOLT, source=places.TRAY, target=places.BENCH)
+    work.screen.on_drop()
+    rows = [words for words in work.texts() if words in ("M6 x 25 flange bolt", "M8 x 45 flange bolt")]
+    assert rows[0] == "M8 x 45 flange bolt"

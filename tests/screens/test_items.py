@@ -142,3 +142,15 @@ def test_a_tap_on_a_line_changes_only_words_and_is_quick(work):
     assert list(touch.visible(work.screen.body)) == before
     assert work.says("5 put away and 3 on the bench")
     assert slowest < 0.5, "even on a busy machine"
+
+
+def test_one_that_lies_in_two_places_is_taken_from_where_the_person_says(work):
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.shows("items", line="rag")
+    work.tap("Take into use")
+    work.tap("Put into or over the open engine")
+    work.tap("Put away")
+    work.tap("Into Inlet port 2")
+    work.act()
+    assert work.last == Counted((Move("rag", 1, places.STORES, places.inside("port-2")),))

@@ -9,7 +9,15 @@ from checklists.facts import Person
 from checklists.next_act import next_act
 from checklists.state import Teardown
 from mobileapp.screens.count_order import category, start_again_at
-from mobileapp.screens.pad_figures import figures, may_be_short, others_due, resolve, statement, what_and_where
+from mobileapp.screens.pad_figures import (
+    elsewhere,
+    figures,
+    may_be_short,
+    others_due,
+    resolve,
+    statement,
+    what_and_where,
+)
 from mobileapp.shelf import load_sheet
 
 BOLTS, HOME = "inlet-manifold.bolt-m8", "fitted/inlet-manifold"
@@ -92,3 +100,13 @@ def test_where_an_interrupted_count_starts_again() -> None:
     pairs = [("cap", "cover/a"), ("rag", "engine"), ("bolt", "tray"), ("nut", "tray"), ("rag", "bench")]
     assert [category(pair) for pair in pairs] == ["engine", "engine", "tray", "tray", "bench"]
     assert [start_again_at(pairs, done) for done in range(6)] == [0, 0, 2, 2, 4, 5]
+
+
+def test_a_large_part_may_lie_on_the_bench_and_what_comes_out_of_the_engine_too() -> None:
+    worker = at("count out", "inlet-manifold.manifold")
+    line, t = "inlet-manifold.manifold", worker.teardown
+    assert elsewhere(t, figures(t, line, HOME, places.TRAY, 1)) == places.BENCH
+    assert elsewhere(t, figures(t, line, HOME, places.BENCH, 1)) == places.TRAY
+    assert elsewhere(t, figures(t, BOLTS, HOME, places.TRAY, 10)) == "", "bolts belong in the tray"
+    worker.record(builders.move("rag", 1, places.STORES, places.ENGINE), "Ada Berg")
+    assert elsewhere(t, figures(t, "rag", places.ENGINE, places.STORES, 1)) == places.BENCH

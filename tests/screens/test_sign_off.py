@@ -13,6 +13,7 @@ from screens.at_work import MANIFOLD, NUT, AtWork
 from checklists import builders, places
 from checklists.facts import Cleared, Closed, HandTurned, Refitted, Released, Signed, WorkDone
 from mobileapp.screens.refusal_view import Verdict
+from mobileapp.widgets.count_pad import TapArea
 
 RESIDUAL = "A correct count is not proof of an empty engine."
 CROSSOVER = "coolant-crossover"
@@ -40,8 +41,15 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     work.act()
     assert not isinstance(work.last, Cleared), "nobody had touched a name"
     work.tap(JONAS.name)
+    assert work.says("Sign with your finger: Jonas Wieland, second counter")
+    assert work.says("Not signed yet")
+    work.act()
+    assert not isinstance(work.last, Cleared), "the name was not written"
+    work.signs()
+    assert work.says("Signed")
     work.act()
     assert isinstance(work.last, Cleared)
+    assert_is_name(work.last.signature)
     assert (work.last.closure, work.last.head, work.entries[-1].who) == (MANIFOLD, head, JONAS.name)
     assert work.last.statement == builders.clearance_statement(work.state, MANIFOLD)
 
@@ -59,6 +67,7 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     work.act()
     assert not isinstance(work.last, Signed), "the torque was not said"
     work.types("Torque used", "26 N.m")
+    work.signs()
     work.act()
     assert isinstance(work.last, Signed)
     assert (work.last.torque, work.entries[-1].who) == ("26 N.m", ADA.name)
@@ -77,9 +86,38 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     assert work.says("2 of 2 opened closures signed")
     assert work.says(RESIDUAL)
     work.tap(ADA.name)
+    work.signs()
     work.act()
     assert isinstance(work.last, Closed)
+    assert_is_name(work.last.signature)
     assert work.state.ended == "closed"
+
+
+def assert_is_name(strokes: tuple[tuple[int, ...], ...]) -> None:
+    """One stroke, where the finger drew it: thousandths of the field, from its top left."""
+    (stroke,) = strokes
+    wanted = [round(1000 * part) for spot in touch.NAME for part in spot]
+    assert all(abs(one - other) <= 6 for one, other in zip(stroke, wanted, strict=True)), stroke
+
+
+def test_a_dot_is_no_signature_and_it_can_be_cleared(work):
+    work.works_until("sign", CROSSOVER)
+    work.shows("sign_off", what="sign", closure=CROSSOVER)
+    work.tap("I used 10 N.m")
+    work.tap(JONAS.name)
+    work.signs(((0.5, 0.5), (0.51, 0.5)))
+    assert work.says("A dot is no signature yet: write your name")
+    work.act()
+    assert not isinstance(work.last, Signed)
+    work.signs()
+    work.tap("Clear the signature")
+    assert work.says("Not signed yet")
+    work.signs()
+    work.tap(ADA.name)
+    assert work.says("Not signed yet"), "what Jonas drew is not Ada's signature"
+    assert work.says("Sign with your finger: Ada Berg, fitter")
+    work.act()
+    assert not isinstance(work.last, Signed)
 
 
 def test_while_a_reason_stands_the_screen_is_the_refusal(work):
@@ -138,8 +176,13 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
     assert work.says("The boat must leave the lock"), "the second step survives a killed app"
     work.tap("I know that this is not a closure")
     work.act()
-    assert work.last == Released(
-        "The boat must leave the lock", "Ports, tray, bilge, twice, torch and magnet", work.last.head)  # fmt: skip
+    assert len(work.entries) == before, "nobody signed yet"
+    work.signs()
+    work.act()
+    assert isinstance(work.last, Released)
+    assert (work.last.reason, work.last.search) == (
+        "The boat must leave the lock", "Ports, tray, bilge, twice, torch and magnet")  # fmt: skip
+    assert_is_name(work.last.signature)
     assert work.state.ended == "released, not clear"
 
 
@@ -148,8 +191,21 @@ def test_half_a_signature_survives_a_killed_app(work):
     work.shows("sign_off", what="sign", closure=CROSSOVER)
     work.tap("I used 10 N.m")
     work.tap(JONAS.name)
+    work.signs()
     work.kill_and_start()
     assert work.fields("Torque used")[0].text == "10 N.m"
+    assert work.says("Signed")
     work.act()
     assert isinstance(work.last, Signed)
     assert (work.last.torque, work.entries[-1].who) == ("10 N.m", JONAS.name)
+
+
+def test_what_stood_against_a_signature_is_put_right_and_leads_back_to_it(work):
+    work.works_until("clear", MANIFOLD)
+    work.does(builders.move("mirror", 1, places.STORES, places.ENGINE))
+    work.shows("sign_off", what="clear", closure=MANIFOLD)
+    work.tap(has="inspection mirror in or over")
+    touch.tap(touch.find(work.screen, cls=TapArea))
+    assert work.screen.act_text == "Back to what was refused"
+    work.act()
+    assert work.name == "sign_off"
