@@ -13,12 +13,16 @@ from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, facts, key_row
 from mobileapp.screens.refusal import what_was_tried
 from mobileapp.screens.refusal_view import no_plate, reason_rows
+from mobileapp.screens.signing import sign_as, signature_pad
 from mobileapp.screens.statements import FREE, RESIDUAL, probe, statement
 from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.signature_pad import SignaturePad
 from mobileapp.widgets.text import Body, Heading, Small
 
 #: A signature is a person's: these ask who signs.
 _SIGNED = frozenset({"clear", "sign", "turn by hand", "close", "release"})
+#: And these are signed with a finger as well.
+_DRAWN = _SIGNED - {"turn by hand"}
 _FELT = "felt"
 
 
@@ -29,6 +33,7 @@ class SignOffScreen(BaseScreen):
         """The refusal with every reason, or the statement."""
         self.what, self.closure = what, closure
         self.names: Choices | None = None
+        self.pad: SignaturePad | None = None
         fact = probe(self.desk.state, what, closure)
         reasons = judge(self.desk.state, fact, self.desk.clock(), self.desk.who)
         self.refused = bool(reasons)
@@ -59,13 +64,24 @@ class SignOffScreen(BaseScreen):
         self.add_widget(facts("", [self.said.consequence]))
         self.add_widget(Body(text=f"Next: {self.said.next_words}"))
         self.add_widget(Plate(tone="bone", shape="look", text=RESIDUAL, text_size_sp=look.BODY, glyph_mm=6))
+        if self.what in _DRAWN and self.what != "release":
+            self._ask_signature()
 
     # --- what is asked for
 
     def _ask_name(self) -> None:
         people = [Choice(p.name, p.name, p.role) for p in self.desk.state.people]
-        self.names = Choices(self.desk, "name", "Who signs? Touch your name.", people, self._ready)
+        self.names = Choices(self.desk, "name", "Who signs? Touch your name.", people, self._named)
         self.add_widget(self.names)
+
+    def _ask_signature(self) -> None:
+        self.pad = signature_pad(self.desk, self.desk.draft.get("name", ""), self._ready)
+        self.add_widget(self.pad)
+
+    def _named(self) -> None:
+        if self.pad is not None:
+            sign_as(self.desk, self.pad, self.desk.draft.get("name", ""))
+        self._ready()
 
     def _work_form(self) -> None:
         self.note = FormField(
@@ -144,6 +160,7 @@ class SignOffScreen(BaseScreen):
         self.add_widget(self.agreed)
         self.add_widget(Body(text=f"Next: {self.said.next_words}"))
         self.add_widget(Plate(tone="bone", shape="look", text=RESIDUAL, text_size_sp=look.BODY, glyph_mm=6))
+        self._ask_signature()
 
     # --- the key
 
@@ -177,12 +194,15 @@ class SignOffScreen(BaseScreen):
             return "First: what you felt"
         if self.what == "release":
             if draft.get("step") == 2:
-                return "" if draft.get("agreed") == "yes" else "First: agree that this is not a closure"
+                return "First: agree that this is not a closure" if draft.get("agreed") != "yes" else self._unsigned()
             if not self.reason.text or not self.search.text:
                 return "First: the reason and the search"
         if self.names is not None and not self.names.value:
             return "First: touch your name"
-        return ""
+        return self._unsigned()
+
+    def _unsigned(self) -> str:
+        return "First: sign with your finger" if self.pad is not None and not self.pad.signature else ""
 
     def _not_free(self) -> bool:
         return self.what == "turn by hand" and self.turned.value == _FELT
@@ -221,15 +241,16 @@ class SignOffScreen(BaseScreen):
 
     def _fact(self) -> f.Fact:
         t, head, draft = self.desk.state, self.desk.work.head, self.desk.draft
+        drawn = self.pad.signature if self.pad else ()
         makers: dict[str, Callable[[], f.Fact]] = {
             "work done": lambda: f.WorkDone(self.note.text),
-            "clear": lambda: builders.clear_to_refit(t, self.closure, head),
+            "clear": lambda: builders.clear_to_refit(t, self.closure, head, drawn),
             "set down": lambda: f.Refitted(self.closure),
-            "sign": lambda: builders.sign(t, self.closure, self.torque.text if self.torque else "", head),
+            "sign": lambda: builders.sign(t, self.closure, self.torque.text if self.torque else "", head, drawn),
             "turn by hand": lambda: f.HandTurned("; ".join(filter(None, [FREE, self.note.text]))),
-            "close": lambda: builders.close(t, head),
+            "close": lambda: builders.close(t, head, drawn),
             "release": lambda: builders.release(
-                str(draft["reason"]).strip(), str(draft["search"]).strip(), head
+                str(draft["reason"]).strip(), str(draft["search"]).strip(), head, drawn
             ),
         }
         return makers[self.what]()

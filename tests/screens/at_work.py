@@ -17,6 +17,7 @@ from mobileapp.screens.form_parts import Stepper
 from mobileapp.service import TeardownService, start_teardown
 from mobileapp.widgets.field import Field
 from mobileapp.widgets.row import ChoiceRow
+from mobileapp.widgets.signature_pad import SignatureField
 from mobileapp.widgets.tappable import Tappable
 
 MANIFOLD = "inlet-manifold"
@@ -88,6 +89,10 @@ class AtWork(Phone):
     def chooses(self, words: str, nth: int = 0) -> None:
         """Tap the (nth) choice of these words."""
         touch.tap(touch.find_all(self.screen, text=words, cls=ChoiceRow)[nth])
+
+    def signs(self, line: Any = touch.NAME) -> None:
+        """Write a name into the signature's field."""
+        touch.draw(touch.find(self.screen, cls=SignatureField), line)
 
     def more(self, times: int) -> None:
         """Tap the plus key of the one stepper there is."""

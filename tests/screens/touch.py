@@ -164,3 +164,20 @@ def type_into(field: Any, text: str) -> None:
     assert entry.focus, f"tapping {field.label!r} did not start typing"
     entry.insert_text(text)
     settle(2)
+
+
+#: A quick signature, as shares of the field from its top left.
+NAME = ((0.1, 0.8), (0.25, 0.2), (0.35, 0.8), (0.5, 0.3), (0.7, 0.7), (0.9, 0.4))
+
+
+def draw(field: Any, line: Any = NAME) -> None:
+    """Draw one stroke on a field with a finger."""
+    bring_into_view(field)
+    left, low, right, high = box_of(field)
+    spots = [(left + x * (right - left), high - y * (high - low)) for x, y in line]
+    finger = Finger(*spots[0]).down()
+    for spot in spots[1:]:
+        settle(1)
+        finger.move(*spot)
+    finger.up()
+    settle(3)
