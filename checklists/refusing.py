@@ -8,6 +8,8 @@ from checklists.reasons import Reason
 
 Reasons = tuple[Reason, ...]
 PASSED: Reasons = ()
+#: The code where a photo is named that is not kept with the teardown.
+NOT_KEPT = "photo not kept"
 
 
 def no(code: str, words: str, do_next: str, **about: Any) -> Reasons:

@@ -16,6 +16,7 @@ from mobileapp.cli_words import ending_words, result_lines
 from mobileapp.data_folder import JOURNAL_NAME
 from mobileapp.journal import examine, open_journal
 from mobileapp.journal.store import Journal
+from mobileapp.photos.store import FOLDER
 from mobileapp.rehearsal import COUNT_SECONDS, STEP_SECONDS, Rehearsal, StepResult, play
 from mobileapp.story_shelf import Script, load_story
 
@@ -25,7 +26,6 @@ MOMENTS = ("counting", "openings", "refusal", "sign-off")
 #: The folder's own files. Anything else in it belongs to somebody else.
 MARKER = "countback-demo.txt"
 PICTURES = "pictures"
-PHOTOS = "photos"
 _MARKER_TEXT = "This folder was made by `countback demo`. The next demo replaces its journal and pictures.\n"
 _JOURNAL_FILES = (JOURNAL_NAME, JOURNAL_NAME + "-wal", JOURNAL_NAME + "-shm")
 _TOLD = frozenset({"lift", "drop", "found", "undo", "log find", "tear", "second count", "clear", "set down", "sign",
@@ -83,7 +83,7 @@ def strangers_in(folder: Path) -> list[str]:
     """What lies in a folder that an earlier demo did not make; everything, where no demo has marked it as its own."""
     marker = folder / MARKER
     ours = marker.is_file() and marker.read_text(encoding="utf-8", errors="replace") == _MARKER_TEXT
-    own = {MARKER, PICTURES, PHOTOS, *_JOURNAL_FILES} if ours else set()
+    own = {MARKER, PICTURES, FOLDER, *_JOURNAL_FILES} if ours else set()
     strangers = [path.name for path in folder.iterdir() if path.name not in own]
     if ours and (folder / PICTURES).is_dir():
         strangers += [f"{PICTURES}/{path.name}" for path in (folder / PICTURES).iterdir() if path.suffix != ".png"]
@@ -110,6 +110,7 @@ def play_demo(folder: Path, tell: Tell, now: str) -> bool:
         tell(f"WRONG in {finding.where}: {finding.what}")
     if not proof.faults:
         tell(f"{folder / JOURNAL_NAME}: {proof.entries} entries proven, nothing is wrong.")
+        tell("The photos were drawn for the demo, and each says so.")
     return all(part.held for part in (whole, *parts)) and not proof.faults
 
 

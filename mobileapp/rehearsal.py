@@ -4,18 +4,24 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checklists import builders, gate
-from checklists.facts import Entry
+from checklists.facts import Entry, Fact
+from checklists.judge import judge
+from checklists.photo_places import place_of_photo
 from checklists.reasons import Reason
+from checklists.refusing import NOT_KEPT
 from checklists.state import Tally, Teardown, tally
 from checklists.story import Step, Story
 from checklists.story_acts import acts_of, unknown_to
 from checklists.story_words import say
 from checklists.times import seconds_after
+from mobileapp.evidence import keep_photo
 from mobileapp.journal.store import Journal
-from mobileapp.service import TeardownService
+from mobileapp.photos.drawn import drawn
+from mobileapp.photos.store import PhotoStore, beside
+from mobileapp.service import Outcome, TeardownService
 from mobileapp.story_shelf import Script
 
 #: What passes on the story's clock: before a step that does not say, and with every single count.
@@ -97,6 +103,7 @@ class _Player:
         self._sheet = script.sheet
         self._clock = StoryClock(script.story.starts)
         self._service = TeardownService(journal, self._clock, teardown, script.story.people[0].name)
+        self._store = PhotoStore(beside(journal.path))
 
     def play(self) -> Rehearsal:
         results = [self._start()]
@@ -138,11 +145,27 @@ class _Player:
             fact = act(self._service.state, self._service.head)
             if isinstance(fact, Reason):
                 return tuple(entries), (fact,)
-            outcome = self._service.record(fact)
+            outcome = self._record(fact)
             if outcome.entry is None:
                 return tuple(entries), outcome.reasons
             entries.append(outcome.entry)
         return tuple(entries), ()
+
+    def _record(self, fact: Fact) -> Outcome:
+        """Do it, its photo taken and kept first. Nothing is photographed for what is refused anyway."""
+        service = self._service
+        place = place_of_photo(fact)
+        if place is None:
+            return service.record(fact)
+        reasons = judge(service.state, fact, self._clock(), service.who)
+        against = tuple(reason for reason in reasons if reason.code != NOT_KEPT)
+        if against:
+            return Outcome(None, against)
+        words = fact.photo  # type: ignore[union-attr]  # an act with a place for its photo has one
+        kept = keep_photo(service, self._store, drawn(words, self._clock()), *place, name=words)
+        if not isinstance(kept, Outcome) or kept.entry is None:
+            raise RuntimeError(f"the story's photo {words!r} could not be kept: {kept}")
+        return service.record(replace(fact, photo=kept.entry.fact.photo))  # type: ignore[union-attr]
 
     def _result(
         self, step: Step | None, entries: tuple[Entry, ...], reasons: tuple[Reason, ...], failures: tuple[str, ...]
