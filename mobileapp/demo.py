@@ -26,6 +26,8 @@ MOMENTS = ("counting", "openings", "refusal", "sign-off")
 #: The folder's own files. Anything else in it belongs to somebody else.
 MARKER = "countback-demo.txt"
 PICTURES = "pictures"
+#: Where the app offers photos from; a person who tries the demo may have put some there.
+OFFERED = "photos"
 _MARKER_TEXT = "This folder was made by `countback demo`. The next demo replaces its journal and pictures.\n"
 _JOURNAL_FILES = (JOURNAL_NAME, JOURNAL_NAME + "-wal", JOURNAL_NAME + "-shm")
 _TOLD = frozenset({"lift", "drop", "found", "undo", "log find", "tear", "second count", "clear", "set down", "sign",
@@ -83,7 +85,7 @@ def strangers_in(folder: Path) -> list[str]:
     """What lies in a folder that an earlier demo did not make; everything, where no demo has marked it as its own."""
     marker = folder / MARKER
     ours = marker.is_file() and marker.read_text(encoding="utf-8", errors="replace") == _MARKER_TEXT
-    own = {MARKER, PICTURES, FOLDER, *_JOURNAL_FILES} if ours else set()
+    own = {MARKER, PICTURES, OFFERED, FOLDER, *_JOURNAL_FILES} if ours else set()
     strangers = [path.name for path in folder.iterdir() if path.name not in own]
     if ours and (folder / PICTURES).is_dir():
         strangers += [f"{PICTURES}/{path.name}" for path in (folder / PICTURES).iterdir() if path.suffix != ".png"]
