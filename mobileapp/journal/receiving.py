@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable, Mapping
+from itertools import accumulate
 from pathlib import Path
 from typing import NamedTuple
 
@@ -111,10 +112,9 @@ def _stranger(state: Teardown) -> str:
 
 def _write(conn: sqlite3.Connection, rows: list[EntryRow]) -> None:
     last = conn.execute(_LAST).fetchone()
-    arrival = last[0] if last else NOTHING_BEFORE
-    for row in rows:
-        arrival = arrival_after(arrival, row.hash)
-        conn.execute(_EVENT, (*row, arrival))
+    arrivals = accumulate((row.hash for row in rows), arrival_after, initial=last[0] if last else NOTHING_BEFORE)
+    next(arrivals)
+    conn.executemany(_EVENT, [(*row, arrival) for row, arrival in zip(rows, arrivals, strict=True)])
     heads = {row.device: row for row in rows}
     conn.executemany(
         _HEAD, [(row.teardown, row.device, row.seq, row.tick, row.hash) for row in heads.values()]

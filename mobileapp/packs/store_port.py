@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from hashlib import file_digest
 from pathlib import Path
 from typing import Protocol
 
@@ -31,3 +32,14 @@ class Photos(Protocol):
     def path(self, sha: str) -> Path: ...
 
     def photos(self) -> Sequence[KeptPhoto]: ...
+
+
+def is_kept(store: Photos, sha: str) -> bool:
+    """Whether the store has the photo, and as it was kept."""
+    if not store.has(sha):
+        return False
+    try:
+        with store.path(sha).open("rb") as file:
+            return file_digest(file, "sha256").hexdigest() == sha
+    except OSError:
+        return False

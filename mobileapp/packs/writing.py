@@ -30,7 +30,7 @@ from mobileapp.packs.form import (
     manifest_text,
     photos_named,
 )
-from mobileapp.packs.store_port import Photos
+from mobileapp.packs.store_port import Photos, is_kept
 from mobileapp.photos.safe_file import PART, sync_folder
 
 _CHUNK = 1 << 20
@@ -104,23 +104,11 @@ def _sort_out(shas: Iterable[str], store: Photos) -> tuple[list[tuple[str, Path]
     """The photos that are there as they were kept, and the hashes of those that are not."""
     there, lost = [], []
     for sha in sorted(shas):
-        path = store.path(sha) if store.has(sha) else None
-        if path is not None and _hash_of(path) == sha:
-            there.append((sha, path))
+        if is_kept(store, sha):
+            there.append((sha, store.path(sha)))
         else:
             lost.append(sha)
     return there, lost
-
-
-def _hash_of(path: Path) -> str:
-    try:
-        with path.open("rb") as file:
-            digest = sha256()
-            while chunk := file.read(_CHUNK):
-                digest.update(chunk)
-            return digest.hexdigest()
-    except OSError:
-        return ""
 
 
 def _write_aside(target: Path, manifest: bytes, text: bytes, photos: Sequence[tuple[str, Path]]) -> int:
