@@ -12,7 +12,7 @@ from checklists.facts import Joined, Left, Person
 from checklists.judge import judge
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import FormField
+from mobileapp.screens.form_parts import FormField, key_row
 from mobileapp.widgets.plate import QuietButton
 from mobileapp.widgets.row import ChoiceRow
 from mobileapp.widgets.text import Body, Heading
@@ -32,6 +32,10 @@ class PeopleScreen(BaseScreen):
         self._add_holders(people)
         if self.desk.state.ended:
             return
+        self.add_widget(key_row("Hand the job over", partial(self.desk.go, "handover"),
+                                "the other counts blind, signs and takes it"))
+        self.add_widget(key_row("Leave the machine", partial(self.desk.go, "leaving"),
+                                "covers on, tally read", "leave"))
         self._add_newcomer()
         if len(people) > 1:
             self._add_leavers(people)

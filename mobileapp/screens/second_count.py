@@ -7,18 +7,17 @@ from typing import Any, ClassVar
 from checklists import builders, second_count
 from checklists.facts import Seen
 from checklists.times import clock_face, seconds_between
-from checklists.words import listing, sentence, within
-from mobileapp.screens.blind_pad import BlindScreen
-from mobileapp.screens.count_order import Pair, category, category_words, start_again_at
+from checklists.words import listing, within
+from mobileapp.screens.blind_walk import BlindWalk
+from mobileapp.screens.count_order import Pair
 from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.widgets.plate import Plate
-from mobileapp.widgets.row import ReasonRow
 from mobileapp.widgets.running_time import running_time
 from mobileapp.widgets.text import Body, Heading, Small
 
 
-class SecondCountScreen(BlindScreen):
+class SecondCountScreen(BlindWalk):
     """Its step is in the draft: who counts, the phone is handed over, the counts made so far, what came of it."""
 
     every_second: ClassVar[bool] = True
@@ -30,7 +29,7 @@ class SecondCountScreen(BlindScreen):
         self.title = "Re-inspection" if self._alone else "Second count"
         step = self.desk.draft.setdefault("step", "who")
         if step == "count":
-            self._take_up()
+            self.take_up_walk()
         elif step == "result":
             self._show_result()
         elif step == "hand":
@@ -107,63 +106,13 @@ class SecondCountScreen(BlindScreen):
 
     # --- counting
 
-    def _begin_count(self) -> None:
-        self.desk.draft.update(step="count", seen=[], pairs=[list(pair) for pair in self._list()], said="")
-        self.desk.draft.pop("begun", None)
-        self.desk.keep()
-        self._show_pad()
-
-    def _list(self) -> tuple[Pair, ...]:
+    def what_to_count(self) -> tuple[Pair, ...]:
+        """What is counted before this closure goes back."""
         return second_count.count_list(self.desk.state, self.closure)
 
-    @property
-    def _pairs(self) -> list[Pair]:
-        return [(line, place) for line, place in self.desk.draft["pairs"]]
-
-    def _take_up(self) -> None:
-        draft = self.desk.draft
-        if tuple(self._pairs) != self._list():
-            draft.update(seen=[], pairs=[list(pair) for pair in self._list()],
-                         said="Something was moved meanwhile: the count starts from the beginning.")
-        else:
-            at = start_again_at(self._pairs, len(draft["seen"]))
-            if at < len(draft["seen"]) or draft.get("begun"):
-                words = category_words(self._pairs[at])
-                draft["said"] = f"The count was interrupted: {words} is counted again from the beginning."
-            draft["seen"] = draft["seen"][:at]
-        draft.pop("begun", None)
-        self.desk.keep()
-        self._show_pad()
-
-    def _show_pad(self) -> None:
-        pairs, done = self._pairs, len(self.desk.draft["seen"])
-        if done >= len(pairs):
-            self._finish()
-            return
-        line, place = pairs[done]
-        state = self.desk.state
-        where, said = state.say_place(place), self.desk.draft.get("said", "")
-        self.title = f"Count {done + 1} of {len(pairs)}"
-        self.begin(f"{said + ' ' if said else ''}{sentence(where)}: {state.lines[line].name}")
-
-    def what_follows(self) -> str:
-        """Where the counter goes next."""
-        pairs, done = self._pairs, len(self.desk.draft["seen"])
-        if done + 1 == len(pairs):
-            return "the last: compare"
-        new_place = category(pairs[done + 1]) != category(pairs[done])
-        return f"then {self.desk.state.say_place(pairs[done + 1][1])}" if new_place else "next item"
-
-    def _next(self) -> None:
-        draft = self.desk.draft
-        draft["seen"] = [*draft["seen"], self.seen]
-        draft["said"] = ""
-        draft.pop("begun", None)
-        self.desk.keep()
-        self._show_pad()
-
-    def _finish(self) -> None:
-        fact = builders.second_counted(self.desk.state, self.closure, self.desk.draft["seen"])
+    def all_counted(self, seen: list[int]) -> None:
+        """Record it, and lay it beside the tally."""
+        fact = builders.second_counted(self.desk.state, self.closure, seen)
         self.desk.draft.update(step="who", seen=[])
         if self.desk.record(fact):
             self.desk.draft.update(step="result")
@@ -181,9 +130,9 @@ class SecondCountScreen(BlindScreen):
         differ = [seen for seen in count.fact.entries if (seen.line, seen.place) in state.discrepancies]
         self._say_result(len(count.fact.entries), len(differ), count.mark.who, count.mark.at)
         for number, seen in enumerate(differ, 1):
-            self.add_widget(self._differing(number, seen))
+            self.add_widget(self.differing(number, seen))
         agreeing = [seen for seen in count.fact.entries if seen not in differ]
-        self.add_widget(facts("Agree" if agreeing else "", [self._line_of(seen) for seen in agreeing]))
+        self.add_widget(facts("Agree" if agreeing else "", [self.agreeing(seen) for seen in agreeing]))
         former = self.desk.draft.get("former", "")
         if former and former != self.desk.who:
             self.add_widget(key_row(f"Hand the phone back to {former}", lambda: self._hand_back(former), shape="leave"))
@@ -197,18 +146,6 @@ class SecondCountScreen(BlindScreen):
             words = f"{all_of} of {all_of} counts agree"
             self.add_widget(Plate(tone="sky", shape="gate", text=words, note=f"{who}, {clock_face(at)}"))
             self.add_widget(Small(text="A correct count is not proof of an empty engine."))
-
-    def _differing(self, number: int, seen: Seen) -> ReasonRow:
-        state = self.desk.state
-        known = state.discrepancies[seen.line, seen.place]
-        row = ReasonRow(number=str(number), what=f"{state.lines[seen.line].name} {state.say_place(seen.place)}",
-                        where="", do_next=f"Counted {known.seen}, the tally has {known.had}. Settle it")
-        row.bind(on_tap=lambda _: self.desk.go("recount", line=seen.line, place=seen.place))
-        return row
-
-    def _line_of(self, seen: Seen) -> str:
-        state = self.desk.state
-        return f"{seen.quantity} = {seen.quantity}   {state.lines[seen.line].name} {state.say_place(seen.place)}"
 
     def _show_result_act(self, differ: list[Seen]) -> None:
         self.differ = differ
@@ -228,9 +165,9 @@ class SecondCountScreen(BlindScreen):
             self._chosen()
         elif step == "hand":
             self.desk.hand_to(self.desk.draft["who"])
-            self._begin_count()
+            self.begin_walk()
         elif step == "count":
-            self._next()
+            self.next_count()
         elif self.act is None:
             first = self.differ[0]
             self.desk.go("recount", line=first.line, place=first.place)
@@ -241,7 +178,7 @@ class SecondCountScreen(BlindScreen):
         if not self._alone and not second_count.who_may(self.desk.state, self.closure):
             self.desk.go("people")
         elif self._alone or self.desk.draft["who"] == self.desk.who:
-            self._begin_count()
+            self.begin_walk()
         else:
             self.desk.draft["former"] = self.desk.who
             remember(self.desk, "step", "hand")

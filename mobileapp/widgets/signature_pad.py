@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 from kivy.graphics import Color, InstructionGroup, Line
@@ -33,7 +34,7 @@ def ink(strokes: Strokes) -> float:
     total = 0.0
     for stroke in strokes:
         points = list(zip(stroke[::2], stroke[1::2], strict=True))
-        total += sum(abs(x2 - x1) + abs(y2 - y1) for (x1, y1), (x2, y2) in zip(points, points[1:], strict=False))
+        total += sum(abs(x2 - x1) + abs(y2 - y1) for (x1, y1), (x2, y2) in pairwise(points))
     return total
 
 
