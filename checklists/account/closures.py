@@ -107,7 +107,8 @@ def _now(walk: Walk, line: Line) -> str:
     t = walk.teardown
     where = t.places_of(line.id)
     renewed = walk.flow(line.id).renewed
-    elsewhere = [f"{q} {t.say_place(p)}" for p, q in sorted(where.items()) if p != line.home and q]
+    away_first = sorted(where, key=lambda place: (places.family(place) in places.RESTING_FAMILIES, place))
+    elsewhere = [f"{where[place]} {t.say_place(place)}" for place in away_first if place != line.home and where[place]]
     if renewed:
         elsewhere = [f"{renewed} renewed, the old in scrap" if e == f"{renewed} in scrap" else e for e in elsewhere]
     home = where.get(line.home, 0)

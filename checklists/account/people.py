@@ -16,11 +16,12 @@ def people(walk: Walk, album: Album) -> Section:
     t = walk.teardown
     joined = {fact.person.name: when(mark.at) for mark, fact in walk.of(Joined)}
     left = {fact.name: when(mark.at) for mark, fact in walk.of(Left)}
+    until = "the end" if t.ended else "still here"
     made: dict[str, int] = {}
     for entry in t.history:
         made[entry.who] = made.get(entry.who, 0) + 1
     rows = [
-        (person.name, person.role or "not said", joined.get(person.name, "the start"), left.get(person.name, "the end" if t.ended else "still here"),
+        (person.name, person.role or "not said", joined.get(person.name, "the start"), left.get(person.name, until),
          str(made.pop(person.name, 0)))
         for person in dict.fromkeys(walk.everybody)
     ]  # fmt: skip

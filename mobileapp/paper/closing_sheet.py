@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
+from functools import cache
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
@@ -65,13 +66,14 @@ def write_closing_sheet(journal: Journal, teardown: str, photos: Photos, target:
 
 def colophon(account: Account, paper: str) -> Colophon:
     """The document's own information, by which `prove` knows it."""
+    told = account_hash(account)
     words = {
         "countback-sheet": "1",
         "teardown": account.teardown,
         "state": account.state,
         "paper": paper,
         "heads": ",".join(f"{device}:{head}" for device, head in account.heads),
-        "account": account_hash(account),
+        "account": told,
         "made-with": made_with(),
     }
     return Colophon(
@@ -80,6 +82,7 @@ def colophon(account: Account, paper: str) -> Colophon:
         urlencode(words, safe=":,"),
         f"Countback {_version('countback')}",
         _moment(account.last_at),
+        told[:32].upper(),
     )
 
 
@@ -88,6 +91,7 @@ def account_hash(account: Account) -> str:
     return hashlib.sha256(json.dumps(account, ensure_ascii=True).encode("ascii")).hexdigest()
 
 
+@cache
 def made_with() -> str:
     """The libraries that decide about bytes: other versions of them may write the same sheet otherwise."""
     return ",".join(f"{name}:{_version(name)}" for name in ("fpdf2", "fonttools", "pillow", "qrcode"))

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Mapping
 from mobileapp.paper.measures import POINT
 
 OURS, WIDE = "B612", "Wide"
-#: Widths in thousandths of the size, by code point, of one font.
+#: Widths in thousandths of the size, by code point, of one font; for a letter that it lacks too.
 Widths = Mapping[int, float]
 #: The widths of a font by its family and whether it is bold.
 WidthsOf = Callable[[str, bool], Widths]
@@ -23,7 +23,7 @@ class Letters:
 
     def __init__(self, widths_of: WidthsOf) -> None:
         self._widths_of = widths_of
-        self._ours = widths_of(OURS, False)
+        self._ours = frozenset(map(chr, widths_of(OURS, False)))
         self._families: dict[str, str] = {}
         self._words: dict[tuple[str, bool, str], float] = {}
         self._printable: dict[str, str] = {}
@@ -32,12 +32,12 @@ class Letters:
         """The font in which a printable text is set."""
         known = self._families.get(text)
         if known is None:
-            known = self._families[text] = OURS if all(ord(c) in self._ours for c in text) else WIDE
+            known = self._families[text] = OURS if self._ours.issuperset(text) else WIDE
         return known
 
     def has(self, letter: str) -> bool:
         """Whether a letter can be printed as it is."""
-        return ord(letter) in self._ours or ord(letter) in self._widths_of(WIDE, False)
+        return letter in self._ours or ord(letter) in self._widths_of(WIDE, False)
 
     def printable(self, text: str) -> str:
         """The text with what cannot be printed written as Unicode numbers: "[U+5F20 U+4F1F]"."""
@@ -48,7 +48,7 @@ class Letters:
 
     def _make_printable(self, text: str) -> str:
         whole = unicodedata.normalize("NFC", text).replace("\t", " ").replace("\r", "")
-        if all(ord(c) in self._ours or c == "\n" for c in whole):
+        if self._ours.issuperset(whole.replace("\n", "")):
             return whole
         out, strange = "", [""]
         for letter in whole + "\n":
@@ -73,7 +73,7 @@ class Letters:
         known = self._words.get(key)
         if known is None:
             widths = self._widths_of(family, bold)
-            known = self._words[key] = sum(widths.get(ord(letter), 0.0) for letter in text)
+            known = self._words[key] = sum(map(widths.__getitem__, map(ord, text)))
         return known
 
     def lines(self, text: str, size: float, width: float, bold: bool = False) -> list[str]:
@@ -103,7 +103,7 @@ class Letters:
         widths = self._widths_of(family, bold)
         pieces, piece, used = [], "", 0.0
         for letter in word:
-            wide = widths.get(ord(letter), 0.0)
+            wide = widths[ord(letter)]
             if piece and used + wide > room:
                 pieces.append(piece)
                 piece, used = "", 0.0

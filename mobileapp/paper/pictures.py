@@ -16,8 +16,8 @@ from PIL import Image, ImageOps
 
 from mobileapp.photos.errors import PhotoError
 
-#: The longer side in pixels: 87 mm of paper at 280 to the inch.
-SIDE = 960
+#: The longer side in pixels: a column of 87 mm at 300 to the inch.
+SIDE = 1024
 _QUALITY = 80
 
 

@@ -33,13 +33,32 @@ class Colophon(NamedTuple):
     keywords: str
     creator: str
     made: datetime
+    identity: str
+
+
+class _Document(FPDF):
+    """A document that has its identity from what it tells, where the library would hash the whole file once more."""
+
+    def __init__(self, paper: PaperSize, identity: str) -> None:
+        super().__init__(unit="mm", format=(paper.width, paper.height))
+        self._identity = identity
+
+    def file_id(self) -> str:
+        return f"<{self._identity}><{self._identity}>"
+
+
+class _Known(dict[int, float]):
+    """Widths by code point; a letter the font lacks takes no room."""
+
+    def __missing__(self, code: int) -> float:
+        return 0.0
 
 
 class Press:
     """Prints one document."""
 
     def __init__(self, paper: PaperSize, about: Colophon) -> None:
-        self._pdf = FPDF(unit="mm", format=(paper.width, paper.height))
+        self._pdf = _Document(paper, about.identity)
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margin(0)
         self._widths: dict[tuple[str, bool], Widths] = {}
@@ -64,7 +83,9 @@ class Press:
             style = "B" if bold else ""
             self._pdf.add_font(family, style, str(assets_dir() / "fonts" / _FILES[key]))
             font = self._pdf.fonts[family.lower() + style]
-            self._widths[key] = {code: font.cw[code] for code in font.cmap}
+            # The part that is embedded keeps its letters as they are: their boxes need not be worked out again.
+            font.ttfont.recalcBBoxes = False
+            self._widths[key] = _Known((code, font.cw[code]) for code in font.cmap)
         return self._widths[key]
 
     def print(self, pages: Iterable[Page], pictures: Mapping[str, Prepared]) -> bytes:
