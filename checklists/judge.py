@@ -10,7 +10,7 @@ from typing import Any
 
 from checklists import facts as f
 from checklists import facts_measured as m
-from checklists import gate, judge_closures, judge_counts, judge_evidence, judge_measured, places
+from checklists import gate, judge_closures, judge_counts, judge_evidence, places
 from checklists.ledger import opening_moves
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
@@ -124,6 +124,12 @@ def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:
     return [*_opening_count(fact.part, fact.moves), *_sheet_faults(check_sheet(whole, growing=True))]
 
 
+def _measured(t: Teardown, fact: f.Fact, at: str, who: str) -> Iterable[Reason]:
+    from checklists.judge_measured import RULES  # with the workshop, which the first tap need not wait for
+
+    return RULES[type(fact)](t, fact, at, who)
+
+
 _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.Joined: _joined,
     f.Left: _left,
@@ -157,10 +163,10 @@ _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.Secured: judge_evidence.machine_secured,
     f.HandedOver: judge_evidence.handed_over,
     f.TookOver: judge_evidence.took_over,
-    m.Searched: judge_measured.searched,
-    m.PartBroken: judge_measured.part_broken,
-    m.PieceWeighed: judge_measured.piece_weighed,
-    m.WeighCounted: judge_measured.weigh_counted,
-    m.Measured: judge_measured.measured,
-    m.Tightened: judge_measured.tightened,
+    m.Searched: _measured,
+    m.PartBroken: _measured,
+    m.PieceWeighed: _measured,
+    m.WeighCounted: _measured,
+    m.Measured: _measured,
+    m.Tightened: _measured,
 }

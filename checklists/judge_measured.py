@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from typing import Any
 
 from checklists import broken_parts, places
 from checklists import facts_measured as f
@@ -154,3 +155,13 @@ def tightened(t: Teardown, fact: f.Tightened, at: str, who: str) -> Iterable[Rea
 
 def _said(passes: tuple[int, ...]) -> str:
     return ", ".join(map(str, passes))
+
+
+RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
+    f.Searched: searched,
+    f.PartBroken: part_broken,
+    f.PieceWeighed: piece_weighed,
+    f.WeighCounted: weigh_counted,
+    f.Measured: measured,
+    f.Tightened: tightened,
+}

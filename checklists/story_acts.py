@@ -194,7 +194,7 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "sign": _sign,
     "turn by hand": lambda t, step, head: HandTurned(step.words),
     "close": lambda t, step, head: builders.close(t, head),
-    "release": lambda t, step, head: builders.release(step.words, step.search, head),
+    "release": lambda t, step, head: builders.released(t, step.words, step.search, head),
     "search": lambda t, step, head: Searched(
         step.line, step.space or step.where, step.method, step.found, step.words, step.photo),
     "part broken": lambda t, step, head: PartBroken(

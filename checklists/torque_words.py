@@ -1,0 +1,72 @@
+"""A torque as typed at sign-off, held against the sheet and the thread. It warns, and never stands in the way.
+
+The maker's figure wins: what looks like a slip asks for a second look and nothing more.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from checklists.sheet import Closure
+from checklists.state import Teardown
+from checklists.workshop.fastener_spec import Spec, read_spec
+from checklists.workshop.fasteners import Tables
+from checklists.workshop.torque import TorqueCheck, check_torque, torque_band
+from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
+from checklists.workshop.units import NotUnderstood
+
+
+class TorqueWords(NamedTuple):
+    """What to say about a torque as typed, and whether it asks for a second look before it is signed for."""
+
+    words: tuple[str, ...]
+    second_look: bool
+
+
+def torque_words(
+    teardown: Teardown, closure: str, typed: str, tables: Tables, lubrication: str = "not said"
+) -> TorqueWords:
+    """What to say about `typed` as the torque of a closure of this teardown."""
+    return torque_words_of(teardown.closures[closure], typed, tables, lubrication)
+
+
+def torque_words_of(closure: Closure, typed: str, tables: Tables, lubrication: str = "not said") -> TorqueWords:
+    """The same for a closure of a sheet."""
+    figure = read_torque(typed)
+    if isinstance(figure, NotUnderstood):
+        return TorqueWords((figure.words,), True)
+    beside = _beside_the_sheet(closure, figure)
+    checks = [check for spec in _threads(closure, tables) if (check := _check(figure, spec, tables, lubrication))]
+    if not checks:
+        return TorqueWords((*beside, "No thread of this closure is known, so nothing is judged."), bool(beside))
+    best = min(checks, key=lambda check: _ORDER.index(check.verdict))
+    return TorqueWords((*beside, *best.words), bool(beside) or best.verdict in ("slip", "does not fit"))
+
+
+#: A closure may hold several threads: a figure that is plausible for one of them is plausible.
+_ORDER = ("plausible", "slip", "does not fit", "not judged")
+
+
+def _check(figure: TorqueFigure | AngleFigure, spec: Spec, tables: Tables, lubrication: str) -> TorqueCheck | None:
+    if spec.thread is None:
+        return None
+    strength = spec.strength if spec.kind != "hex nut" else ""
+    return check_torque(figure, torque_band(spec.thread, strength, lubrication, tables))
+
+
+def _threads(closure: Closure, tables: Tables) -> list[Spec]:
+    read = [read_spec(fastener.spec, tables).spec for fastener in closure.fasteners]
+    return [spec for spec in read if spec and spec.thread and spec.kind != "washer"]
+
+
+def _beside_the_sheet(closure: Closure, figure: TorqueFigure | AngleFigure) -> tuple[str, ...]:
+    """Where the figure is not the sheet's: both, side by side."""
+    wanted = read_torque(closure.torque) if closure.torque else None
+    if wanted is None or isinstance(wanted, NotUnderstood) or wanted.text == figure.text:
+        return ()
+    if isinstance(wanted, TorqueFigure) and isinstance(figure, TorqueFigure):
+        # Half a percent: 24 N.m said as 17.7 lbf.ft is the same figure.
+        slack = wanted.high / 200
+        if wanted.low - slack <= figure.low and figure.high <= wanted.high + slack:
+            return ()
+    return (f"The sheet says {closure.torque}, and {figure.text} was typed.",)

@@ -1,0 +1,170 @@
+"""A broken part's pieces must add up before anything closes over where they could be."""
+
+from dataclasses import replace
+
+import pytest
+from workboat_model import GASKET, HEAD, INES, PHOTO, TOMAS, Job, codes, only
+
+from checklists import builders
+from checklists.broken_parts import DIMENSIONS, TWIN, account_of, account_words, ball_at_openings
+from checklists.facts import HandTurned, Refitted, WorkDone
+from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
+from checklists.gate import why_not, why_not_close
+from checklists.next_act import next_act
+from checklists.sheet import Line
+
+LETTER, KITCHEN = Gauge("letter scale", "0.01 g", "0.02 g"), Gauge("kitchen scale", "1 g")
+PLIERS = "wrench"
+
+
+def broken(gauge: Gauge = LETTER, **other: object) -> PartBroken:
+    """The wrench's jaw is off: whole it weighs 6.42 g (a very small wrench), and a 4 mm piece does harm."""
+    fact = PartBroken(PLIERS, False, TWIN, "6.42 g", "0.05 g", "4 mm", gauge)
+    return replace(fact, **other)
+
+
+def piece(name: str, mass: str, gauge: Gauge = LETTER) -> PieceWeighed:
+    return PieceWeighed(PLIERS, name, mass, "", gauge, PHOTO)
+
+
+@pytest.fixture
+def job() -> Job:
+    """The nozzle holder is off, and the wrench broke over the open cylinder; its two pieces are put away."""
+    job = Job()
+    job.count("wrench", 1, "stores", "bench")
+    job.lift("nozzle")
+    halves = [(Line("wrench-piece", "wrench piece", "part", 2, "stores"), 2)]
+    job.do(builders.convert(PLIERS, 1, "bench", halves, "broken"))
+    job.count("wrench-piece", 2, "bench", "scrap")
+    job.do(broken())
+    return job
+
+
+def test_before_a_piece_is_weighed_nothing_closes_over_where_one_could_be(job):
+    reason = only(why_not(job.t, "nozzle"), "pieces do not add up")
+    assert reason.words == "Broken wrench, 0 pieces: no piece of it is weighed yet."
+    assert next_act(job.t, job.now).do == "pieces"
+    assert account_of(job.t, PLIERS) is None
+
+
+def test_pieces_that_add_up_stand_in_nobodys_way(job):
+    job.do(piece("handle", "4.11 g"))
+    assert "as big as a steel ball" in only(why_not(job.t, "nozzle"), "pieces do not add up").words
+    job.do(piece("jaw", "2.30 g"))
+    assert account_of(job.t, PLIERS).verdict == "adds up"
+    assert "pieces do not add up" not in codes(why_not(job.t, "nozzle"))
+    job.refit("nozzle")
+
+
+def test_what_is_missing_has_a_size_and_it_is_said_whether_it_passes_each_opening(job):
+    job.do(piece("handle", "4.11 g"))
+    account = account_of(job.t, PLIERS)
+    assert (account.verdict, round(account.short, 2)) == ("short", 2.31)
+    assert 8.2 < account.ball < 8.3  # 2.31 g of steel, 7.85 kg/dm3: (6 m / pi rho) ^ 1/3
+    assert ball_at_openings(job.t, PLIERS) == (("nozzle-hole", "passes"),)
+    assert account_words(job.t, PLIERS)[-1] == "It could pass the nozzle hole."
+
+
+def test_more_than_the_whole_is_told_too(job):
+    job.do(piece("handle", "4.11 g"))
+    job.do(piece("jaw", "2.30 g"))
+    job.do(piece("a third", "1.00 g"))
+    assert "more than the part" in only(why_not(job.t, "nozzle"), "pieces do not add up").words
+
+
+def test_a_scale_too_coarse_asks_for_a_look_made_after_the_weighing(job):
+    job.do(broken(KITCHEN))
+    job.do(piece("handle", "4 g", KITCHEN))
+    job.look("nozzle-hole")
+    job.do(piece("jaw", "2 g", KITCHEN))
+    assert account_of(job.t, PLIERS).verdict == "cannot tell"
+    reason = only(why_not(job.t, "nozzle"), "pieces not looked for")
+    assert reason.opening == "nozzle-hole"
+    assert "Nobody has looked for one in the nozzle hole since they were weighed." in reason.words
+    assert (next_act(job.t, job.now).do, next_act(job.t, job.now).opening) != ("clear", "")
+    job.look("nozzle-hole")
+    assert "pieces not looked for" not in codes(why_not(job.t, "nozzle"))
+
+
+def test_weighed_again_on_a_finer_scale_needs_no_look(job):
+    job.do(broken(KITCHEN))
+    for name, mass in (("handle", "4 g"), ("jaw", "2 g")):
+        job.do(piece(name, mass, KITCHEN))
+    job.look("nozzle-hole")
+    job.do(broken())
+    job.do(piece("handle", "4.11 g"))
+    job.do(piece("jaw", "2.30 g"))
+    assert account_of(job.t, PLIERS).verdict == "adds up"
+    assert len(job.t.broken[PLIERS].pieces) == 2
+
+
+def test_the_dimensions_serve_where_there_is_no_twin(job):
+    job.do(broken(Gauge("", ""), basis=DIMENSIONS, mass="6.45 g", likeness="0.1 g"))
+    job.do(piece("handle", "4.11 g"))
+    job.do(piece("jaw", "2.30 g"))
+    assert account_of(job.t, PLIERS).verdict == "adds up"
+    assert account_of(job.t, PLIERS).expanded > 0.1
+
+
+def test_a_closure_signed_over_where_a_piece_could_be_is_recalled():
+    job = Job()
+    job.count("wrench", 1, "stores", "bench")
+    job.lift("nozzle", "crossover")
+    job.refit("nozzle")
+    job.do(broken())
+    assert (job.stage("nozzle"), job.stage("crossover")) == ("recalled", "lifted")
+    assert job.t.closure_states["nozzle"].remark == (
+        "Sign-off recalled: the wrench broke, and a piece could be in its spaces."
+    )
+    job.do(piece("handle", "4.11 g"))
+    assert "pieces do not add up" in codes(job.refused(job.signing("nozzle")))
+    job.do(piece("jaw", "2.30 g"))
+    job.do(job.signing("nozzle"))
+
+
+def test_one_that_was_broken_before_may_have_shed_pieces_anywhere():
+    job = Job()
+    job.lift("nozzle")
+    job.refit("nozzle")
+    job.lift("crossover", "manifold")
+    job.do(broken(before=True, line=GASKET))
+    assert job.stage("nozzle") == "recalled"
+    assert "pieces do not add up" in codes(why_not(job.t, "crossover"))
+
+
+def test_what_broke_with_everything_closed_keeps_only_the_teardown_from_closing():
+    job = Job()
+    job.lift("nozzle")
+    job.refit("nozzle")
+    job.count("wrench", 1, "stores", "bench")
+    job.do(broken())
+    assert job.stage("nozzle") == "signed"
+    job.count("wrench", 1, "bench", "scrap")
+    job.do(HandTurned("free"))
+    assert codes(why_not_close(job.t)) == ["pieces do not add up"]
+    job.do(piece("all of it", "6.40 g"))
+    job.do(builders.close(job.t, HEAD))
+
+
+def test_figures_that_cannot_be_read_are_refused_in_words(job):
+    assert "The unit is missing" in job.refused(broken(mass="6.42"))[0].words
+    assert codes(job.refused(broken(line="anchor"))) == ["unknown line"]
+    assert codes(job.refused(broken(basis="a guess"))) == ["no basis"]
+    assert codes(job.refused(broken(smallest="0 mm"))) == ["figure"]
+    assert codes(job.refused(broken(mass="0 g"))) == ["figure"]
+    assert codes(job.refused(PieceWeighed("rag", "", "1 g", "", LETTER, PHOTO))) == ["not broken"]
+    wrong = PieceWeighed(PLIERS, " ", "heavy", "long", Gauge("scale", "fine"), "")
+    assert codes(job.refused(wrong)) == ["figure", "figure", "no photo", "figure", "not said"]
+
+
+def test_a_piece_weighed_after_the_closure_is_down_wants_it_up_again(job):
+    job.do(broken(KITCHEN))
+    job.do(piece("handle", "4 g", KITCHEN))
+    job.do(piece("jaw", "2 g", KITCHEN))
+    job.clear("nozzle")
+    job.do(Refitted("nozzle"))
+    job.home("nozzle")
+    job.do(piece("jaw", "2 g", KITCHEN), TOMAS)
+    assert codes(job.refused(job.signing("nozzle"), INES)) == ["pieces not looked for"]
+    job.do(WorkDone("seen"))
+    assert next_act(job.t, job.now).words.startswith("Weigh the pieces finer, or lift the nozzle holder again")
