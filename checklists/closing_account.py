@@ -30,7 +30,7 @@ from checklists.facts import Closed, Entry, HandTurned, Photographed, Released, 
 from checklists.sheet import Closure, Line, Opening
 from checklists.state import CLOSED as IS_CLOSED
 from checklists.state import RELEASED, Teardown
-from checklists.words import listing
+from checklists.words import how_many, listing
 from checklists.workshop.reliability import residual_risk
 
 __all__ = ["SECTIONS", "make_account"]
@@ -54,7 +54,6 @@ def make_account(teardown: str, entries: Iterable[Entry], heads: Mapping[str, st
     made = [make(walk, album) for make in _FIRST]
     made += closures.sections(walk, album)
     made += [make(walk, album) for make in SECTIONS]
-    made.append(_other_photos(walk, album))
     tally = _tally(walk)
     return Account(
         teardown, state, _state_words(t, state), t.machine, t.sheet.name,
@@ -102,7 +101,8 @@ def _ending(walk: Walk, album: Album) -> Section | None:
         return Section("Closing", (signed,))
     reasons = tuple((why.words, when(why.since) if why.since else "", why.who) for why in why_not_close(t))
     if reasons:
-        blocks.append(Heading("What stands against closing", f"{len(reasons)} reasons"))
+        title = "What was not settled" if t.ended else "What stands against closing"
+        blocks.append(Heading(title, how_many(len(reasons), "reason")))
         blocks.append(Table(("what", "since", "by"), (57, 28, 15), reasons))
     elif not t.ended:
         blocks.append(Words("Nothing stands against closing; nobody has closed it yet."))
@@ -200,6 +200,7 @@ SECTIONS: tuple[Maker, ...] = (
     evidence.fallen,
     items.taken_back,
     people.handovers,
+    _other_photos,  # whatever no section before has shown
     _residual,
     proof.times_and_proof,
 )

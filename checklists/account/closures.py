@@ -63,8 +63,10 @@ def _section(walk: Walk, album: Album, closure: str) -> Section:
     blocks += [Heading("What was done"), _course(walk, album, closure)]
     blocks += _looks(walk, album, closure)
     blocks += _second_counts(walk, closure)
-    blocks += album.shown()
-    blocks += _signatures(walk, closure)
+    if shown := album.shown():
+        blocks += [Heading("Photos"), *shown]
+    if signatures := _signatures(walk, closure):
+        blocks += [Heading("Signatures that stand"), *signatures]
     title = f"{t.closures[closure].name}: {stage_words(t.closure_states[closure].stage)}"
     return Section(title, tuple(blocks))
 

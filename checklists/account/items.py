@@ -130,7 +130,7 @@ def _missed(walk: Walk) -> list[Row]:
     t = walk.teardown
     return [
         (mark, f"MISSING: {_items(t, list(fact.moves))}, last {t.say_place(fact.moves[0].source)}.",
-         f"{fact.note} {_undone(walk, mark)}".strip())
+         f"{f'Note: {fact.note}.' if fact.note else ''} {_undone(walk, mark)}".strip())
         for mark, fact in walk.of(Missed)
     ]  # fmt: skip
 
