@@ -25,7 +25,10 @@ if TYPE_CHECKING:  # the first frame does not wait for what photos need
 Step = tuple[str, dict[str, Any]]
 HOME: Step = ("teardowns", {})
 #: Screens that need no teardown in hand.
-_WITHOUT_TEARDOWN = ("teardowns", "start", "photos", "trouble")
+_WITHOUT_TEARDOWN = (
+    *("teardowns", "start", "photos", "trouble"),
+    *("workshop", "torque", "order", "limits", "pieces", "weigh", "whereabouts", "near_misses"),
+)
 
 
 class Shows(Protocol):

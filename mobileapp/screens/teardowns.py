@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from typing import Any
 
+from kivy.clock import Clock
 from kivy.properties import NumericProperty, StringProperty
 
 from mobileapp.desk import Desk
@@ -65,6 +66,13 @@ class TeardownsScreen(BaseScreen):
             self.add_widget(Plate(tone="yellow", shape="refused", text=str(fault)))
             return
         self._list(cards)
+        # The list itself is there sooner without it.
+        Clock.schedule_once(lambda _: Clock.schedule_once(lambda _: self._offer_workshop()))
+
+    def _offer_workshop(self) -> None:
+        shop = QuietButton(text="Workshop", note="torque, tightening order, limits, whereabouts", shape="set down")
+        shop.bind(on_tap=lambda _: self.desk.go("workshop"))
+        self.add_widget(shop)
 
     def _list(self, cards: list[Card]) -> None:
         if not cards:

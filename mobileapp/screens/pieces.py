@@ -1,0 +1,228 @@
+"""Pieces of a broken part: do they add up to the whole, and how large a piece could still be missing?"""
+
+from __future__ import annotations
+
+from functools import partial
+from math import sqrt
+from typing import Any
+
+from checklists.broken_parts import BASES, DIMENSIONS, TWIN, account_of, ball_at_openings
+from checklists.facts import Fact
+from checklists.facts_measured import PartBroken, PieceWeighed
+from checklists.gauges import grams_of, instrument_of
+from checklists.state import Teardown
+from checklists.words import how_many
+from checklists.workshop.pieces import Account, account_for, expected_from_twin, sum_of_pieces, weighed
+from checklists.workshop.uncertainty import Estimate, Instrument
+from checklists.workshop.units import NotUnderstood, read_figure
+from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
+from mobileapp.screens.photo_field import PhotoField
+from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, ToolScreen, sentences, verdict
+from mobileapp.widgets.ball import Ball
+from mobileapp.widgets.text import Heading, Small, Words
+
+ALONE, BROKE = "alone", "broke"
+_VERDICTS = {
+    "adds up": ("Adds up", GOOD),
+    "short": ("A piece is missing", BAD),
+    "too much": ("Too much", BAD),
+    "cannot tell": ("Cannot tell", OPEN),
+}
+_PASSES = {"passes": "could pass", "might pass": "might pass", "cannot pass": "cannot pass"}
+
+
+class PiecesScreen(ToolScreen):
+    """`part` weighs a piece of that broken part; `form` "broke" says what broke, "alone" works it out for itself."""
+
+    ask = "Add them up"
+
+    def build(self, part: str = "", form: str = "", **_: Any) -> None:
+        """The list of broken parts, or one of the forms."""
+        self.part, self.form = part, form
+        service = self.desk.service
+        if service is None or form == ALONE:
+            self.form = ALONE
+            self._alone()
+        elif part in service.state.broken:
+            self.form = "piece"
+            self._weigh_piece(service.state)
+        elif form == BROKE:
+            self._broke(service.state)
+        else:
+            self._list(service.state)
+
+    # --- the list
+
+    def _list(self, t: Teardown) -> None:
+        self.title, self.fresh = "Broken parts", False
+        for line in t.broken:
+            account = account_of(t, line)
+            word, (tone, shape) = _VERDICTS[account.verdict] if account else ("No piece is weighed yet", OPEN)
+            note = f"{word}, {how_many(len(t.broken[line].pieces), 'piece')} weighed"
+            self.add_widget(key_row(t.lines[line].name, partial(self.desk.go, "pieces", part=line), note, shape, tone))
+        if not t.broken:
+            self.add_widget(Words(text="No part is known to be broken."))
+        if not t.ended:
+            broke = partial(self.desk.go, "pieces", form=BROKE)
+            self.add_widget(key_row("A part broke", broke, "say what the whole weighs", "loosened"))
+        alone = partial(self.desk.go, "pieces", form=ALONE)
+        self.add_widget(key_row("Only work it out", alone, "nothing is recorded", "look"))
+
+    # --- the fields of the forms
+
+    def _whole(self) -> list[Any]:
+        draft = self.desk.draft
+        draft.setdefault("basis", TWIN)
+        draft.setdefault("smallest", "2 mm")
+        self.mass = FormField(self.desk, "mass", "Mass of the whole part", self.stale, hint="84.6 g")
+        self.likeness = FormField(self.desk, "likeness", "How far two such parts differ", self.stale, hint="0.2 g")
+        self.smallest = FormField(self.desk, "smallest", "Smallest piece that does harm", self.stale, hint="2 mm")
+        bases = [Choice(TWIN, "An identical part weighed"), Choice(DIMENSIONS, "Its dimensions and density")]
+        assert [each.value for each in bases] == list(BASES)
+        self.basis = Choices(self.desk, "basis", "The mass rests on", bases, self.stale)
+        return [self.mass, self.likeness, self.smallest, self.basis]
+
+    def _scale(self) -> GaugeFields:
+        self.gauge = GaugeFields(self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
+        return self.gauge
+
+    # --- worked out alone
+
+    def _alone(self) -> None:
+        self.start("Pieces", "Weigh the whole (or one like it), then every piece, each set down alone.")
+        whole = self._whole()
+        self.number = Stepper(self.desk, "number", "Pieces found", first=2, most=20, changed=self._lay_fields)
+        self.masses = Stack()
+        self._lay_fields()
+        for part in (*whole[:3], self._scale(), self.number, self.masses, whole[3]):
+            self.add_widget(part)
+        self.restore()
+
+    def _lay_fields(self) -> None:
+        fields = [
+            FormField(self.desk, f"piece {n}", f"Piece {n}", self.stale, hint="41.3 g")
+            for n in range(1, self.number.number + 1)
+        ]
+        self.masses.clear_widgets()
+        for field in fields:
+            self.masses.add_widget(field)
+        self.fields = fields
+        self.stale()
+
+    def _account(self) -> Account | None:
+        """The account of what is typed; what cannot be read is said at its field."""
+        scale = instrument_of(self.gauge.gauge, "mass")
+        smallest = read_figure(self.smallest.text, "length")
+        read = [(self.mass, grams_of(self.mass.text)), (self.likeness, grams_of(self.likeness.text)),
+                (self.gauge.step, scale), (self.smallest, smallest)]  # fmt: skip
+        pieces = [(field, grams_of(field.text)) for field in self.fields]
+        for field, figure in (*read, *pieces):
+            field.say_fault(figure.words if isinstance(figure, NotUnderstood) else "")
+        if any(isinstance(figure, NotUnderstood) for _, figure in (*read, *pieces)):
+            return None
+        mass, likeness = float(read[0][1]), float(read[1][1])  # type: ignore[arg-type]
+        if not mass:
+            self.mass.say_fault("The whole part weighs nothing; weigh one like it.")
+            return None
+        assert isinstance(scale, Instrument)
+        found = sum_of_pieces(scale, [float(figure) for _, figure in pieces])  # type: ignore[arg-type]
+        whole = expected_from_twin(weighed(scale, mass), likeness / mass)
+        expected = whole if self.basis.value == TWIN else Estimate(mass, likeness / sqrt(3))
+        return account_for(expected, found, float(smallest.si))  # type: ignore[union-attr]
+
+    def answer(self) -> list[Any]:
+        """The verdict with its ball; for a form of the teardown, what will be recorded."""
+        if self.form == ALONE:
+            account = self._account()
+            return said(account) if account else []
+        fact = self._typed()
+        assert fact is not None
+        return [Words(text=f"To be recorded: {_words(self.desk.state, fact)}", bold=True)]
+
+    # --- recorded
+
+    def _broke(self, t: Teardown) -> None:
+        self.ask = "Look over what is recorded"
+        self.start("A part broke", "Which part, and what should the whole weigh?")
+        parts = [line for line in t.lines.values() if line.kind in ("part", "fastener", "tool")]
+        choices = [Choice(line.id, line.name, t.say_place(line.home)) for line in parts]
+        self.desk.draft.setdefault("when", "after")
+        when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
+        whole = self._whole()
+        for part in (Choices(self.desk, "line", "What broke", choices, self.stale), *whole[:3], self._scale(),
+                     whole[3], Choices(self.desk, "when", "When", when, self.stale)):  # fmt: skip
+            self.add_widget(part)
+        self.restore()
+
+    def _weigh_piece(self, t: Teardown) -> None:
+        self.ask, broken = "Look over what is recorded", t.broken[self.part]
+        self.start(t.lines[self.part].name, "")
+        account = account_of(t, self.part)
+        self.said.clear_widgets()
+        for part in said(account) if account else [verdict("No piece is weighed yet", OPEN)]:
+            self.said.add_widget(part)
+        if ways := ball_at_openings(t, self.part):
+            names = [f"It {_PASSES[way.verdict]}: {t.openings[way.opening].name}." for way in ways]
+            self.said.add_widget(sentences(names))
+        if t.ended:
+            self.act_text = ""
+            return
+        self.add_widget(Heading(text="Weigh a piece"))
+        self.desk.draft.setdefault("piece", str(len(broken.pieces) + 1))
+        self.piece = FormField(self.desk, "piece", "Number of the piece", self.stale, hint="1")
+        self.mass = FormField(self.desk, "mass", "Its mass", self.stale, hint="41.3 g")
+        self.length = FormField(self.desk, "length", "Its length (may be left empty)", self.stale, hint="32 mm")
+        photo = PhotoField(self.desk, "photo", label="Photo of the piece", about=f"line:{self.part}", moment="piece")
+        for part in (photo, self.piece, self.mass, self._scale(), self.length):
+            self.add_widget(part)
+        for name, (piece, mark) in broken.pieces.items():
+            self.add_widget(Small(text=f"Piece {name}: {piece.mass}, weighed by {mark.who}"))
+        self._offer()
+
+    def _typed(self) -> Fact | None:
+        draft = self.desk.draft
+        if self.form == BROKE:
+            return PartBroken(str(draft.get("line", "")), draft.get("when") == "before", self.basis.value,
+                              self.mass.text, self.likeness.text, self.smallest.text, self.gauge.gauge)  # fmt: skip
+        if self.form == "piece":
+            return PieceWeighed(self.part, self.piece.text, self.mass.text, self.length.text, self.gauge.gauge,
+                                str(draft.get("photo", "")))  # fmt: skip
+        return None
+
+    def fact(self) -> Fact | None:
+        """What broke, or a piece weighed."""
+        return self._typed() if self.form in (BROKE, "piece") else None
+
+    def recorded(self) -> None:
+        """To the part's pieces; after a piece, ready for the next one."""
+        if self.form == BROKE:
+            self.desk.instead("pieces", part=str(self.desk.draft["line"]))
+            return
+        gauge = {key: self.desk.draft.get(key, "") for key in ("step", "error")}
+        self.desk.trail[-1] = ("pieces", {"part": self.part})
+        for key, text in gauge.items():
+            remember(self.desk, key, text)
+        self.desk.again()
+
+    def on_act(self) -> None:
+        """On the list there is no large key."""
+        if self.act_text:
+            super().on_act()
+
+
+def said(account: Account) -> list[Any]:
+    """A verdict, what is short with its uncertainty, and the ball that is missing or could hide, as large as it is."""
+    word, how = _VERDICTS[account.verdict]
+    parts: list[Any] = [verdict(word, how)]
+    if account.verdict == "short":
+        parts += [Small(text="Missing, as a steel ball of its true size:"), Ball(account.ball, *account.ball_range)]
+    elif account.hidden > 0:
+        parts += [Small(text="This weighing could hide a steel ball of this size:"), Ball(account.hidden)]
+    return [*parts, sentences(account.words)]
+
+
+def _words(t: Teardown, fact: Fact) -> str:
+    if isinstance(fact, PieceWeighed):
+        return f"piece {fact.piece}, {fact.mass}."
+    line = t.lines.get(str(getattr(fact, "line", "")))
+    return f"{line.name if line else 'no part chosen yet'}, broken; the whole {getattr(fact, 'mass', '')}."

@@ -1,0 +1,202 @@
+"""Whereabouts: where a missing item could have gone, in which order to look, and where it cannot be and why."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import Any
+
+from checklists.searches import passes_of
+from checklists.state import SHORT_AT_START, MissingItem, Teardown
+from checklists.where_it_could_be import exposed_seconds, shape_of_line
+from mobileapp import look
+from mobileapp.screens.aside import in_steps, work_aside
+from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.form_parts import Choice, Choices, Stepper, key_row
+from mobileapp.screens.stamps import when
+from mobileapp.screens.whereabouts_view import INSIDE_ALL_ALONG, Answer, answer, parts_of
+from mobileapp.screens.workshop_parts import NOTHING_RECORDED, OfferedField
+from mobileapp.shelf import SheetFault, load_sheet, shipped_sheets
+from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.text import Small, Words
+
+ALONE = "alone"
+
+
+class WhereaboutsScreen(BaseScreen):
+    """`line` is a missing item of the teardown in hand; `alone` an item typed for a shipped sheet; `chosen` a rank."""
+
+    def build(
+        self, line: str = "", form: str = "", alone: dict[str, Any] | None = None, chosen: int = 1, **_: Any
+    ) -> None:
+        """The answer; or which item it is about."""
+        self.title = "Whereabouts"
+        self.left, self.chosen, self.line, self.alone = False, chosen, "", alone
+        service = self.desk.service
+        missing = service.state.missing if service else []
+        item = next((each for each in missing if each.line == line), missing[0] if len(missing) == 1 else None)
+        if alone is not None:
+            self._show_alone(alone)
+        elif service is None or form == ALONE:
+            self._ask()
+        elif item is not None:
+            self._show_missing(service.state, item)
+        else:
+            self._list(service.state)
+
+    def leave(self) -> None:
+        """An answer that is still being worked out is not shown any more."""
+        super().leave()
+        self.left = True
+
+    # --- which item
+
+    def _list(self, t: Teardown) -> None:
+        for item in t.missing:
+            note = f"{item.cause}, since {when(item.mark.at, self.desk.clock())}"
+            go = partial(self.desk.go, "whereabouts", line=item.line)
+            self.add_widget(key_row(t.say(item.line, item.quantity), go, note, "missing", "yellow"))
+        if not t.missing:
+            self.add_widget(Plate(tone="sky", shape="gate", text="Nothing is missing"))
+        typed = partial(self.desk.go, "whereabouts", form=ALONE)
+        self.add_widget(key_row("Another item, on a shipped sheet", typed, "nothing is recorded", "look"))
+
+    def _ask(self) -> None:
+        self.item = OfferedField(self.desk, "item", "What is missing", self._ready, hint="M8 nut, or ball 6 mm")
+        sheets = [Choice(name, name.replace("-", " ")) for name in shipped_sheets()]
+        self.sheet = Choices(self.desk, "sheet", "On which sheet", sheets, self.desk.again)
+        self.add_widget(self.item)
+        self.add_widget(self.sheet)
+        self.act_text, self.act_shape = "Where could it be?", "missing"
+        if self.sheet.value:
+            self._ask_openings(self.sheet.value)
+        self._ready()
+
+    def _ask_openings(self, name: str) -> None:
+        try:
+            sheet = load_sheet(name)
+        except SheetFault as fault:
+            self.sheet.say_fault(str(fault))
+            return
+        key = f"open {name}"
+        self.desk.draft.setdefault(key, [opening.id for opening in sheet.openings])
+        rows = [Choice(opening.id, opening.name) for opening in sheet.openings]
+        self.minutes = Stepper(self.desk, "minutes", "Minutes they stood uncovered", 1, 600, 10)
+        self.openings = Choices(self.desk, key, "Which stood uncovered", rows, self._ready, several=True)
+        self.add_widget(self.minutes)
+        self.add_widget(self.openings)
+
+    def _ready(self) -> None:
+        chosen = bool(self.sheet.value)
+        openings = bool(self.desk.draft.get(f"open {self.sheet.value}"))
+        self.act_note = (
+            "First: what is missing" if not self.item.text
+            else "First: the sheet" if not chosen
+            else "First: an opening" if not openings else ""
+        )  # fmt: skip
+        self.act_ready = not self.act_note
+
+    def _begin_alone(self) -> None:
+        from mobileapp.screens.item_typed import read_item
+        from mobileapp.tables import fastener_tables
+
+        shape = read_item(self.item.text, fastener_tables())
+        if isinstance(shape, tuple):
+            self.item.say_faults(shape)
+            self.scroll.scroll_y = 1
+            return
+        body = {"kind": shape.kind, "mm": list(shape.mm)}
+        openings = self.openings.values
+        self.desk.go("whereabouts", alone={"item": self.item.text, "body": body, "sheet": self.sheet.value,
+                                           "open": openings, "minutes": self.minutes.number})  # fmt: skip
+
+    # --- the answer
+
+    def _show_alone(self, alone: dict[str, Any]) -> None:
+        from checklists.whereabouts.items import ItemShape
+
+        body = ItemShape(str(alone["body"]["kind"]), tuple(alone["body"]["mm"]))
+        exposed = {str(opening): 60.0 * int(alone["minutes"]) for opening in alone["open"]}
+        self.add_widget(Plate(tone="yellow", shape="missing", text=str(alone["item"]), note=str(alone["sheet"])))
+        self._waiting()
+        name = str(alone["sheet"])
+        work_aside(lambda: answer(load_sheet(name), body, exposed), self._show)
+
+    def _show_missing(self, t: Teardown, item: MissingItem) -> None:
+        self.line, now = item.line, self.desk.clock()
+        note = f"{item.cause}, since {when(item.mark.at, now)}, {item.mark.who}"
+        head = Plate(tone="yellow", shape="missing", text=t.say(item.line, item.quantity), note=note)
+        head.text_size_sp = look.HEADING
+        self.add_widget(head)
+        self.passes = passes_of(t, item)
+        body = shape_of_line(t, item.line)
+        exposed = exposed_seconds(t, item, now)
+        if item.cause == SHORT_AT_START:
+            # What was short before anything was opened can be anywhere: every opening counts, and nothing is ruled out.
+            self.add_widget(Words(text=INSIDE_ALL_ALONG))
+            self._offer_search(list(t.spaces))
+            for space in t.spaces.values():
+                words, shape = self._status(space.id)
+                self.add_widget(key_row(space.name, partial(self._search, space.id), words, shape))
+            return
+        if body is None:
+            self.add_widget(Small(text="Its shape is not known, so it might pass anything."))
+        self._waiting()
+        sheet = t.sheet
+        work_aside(lambda: answer(sheet, body, exposed), self._show)
+
+    def _waiting(self) -> None:
+        self.waiting = Small(text="Working it out…")
+        self.add_widget(self.waiting)
+
+    def _show(self, found: Answer) -> None:
+        if self.left:
+            return
+        self.answer = found
+        self.body.remove_widget(self.waiting)
+        parts = parts_of(found, self._status, self._tapped, self.chosen)
+        if self.line:
+            self._offer_search([candidate.space for candidate in found.found])
+            spot = partial(key_row, "Search another spot", partial(self._search, ""), "say it in words", "look")
+            parts.append(spot)
+        else:
+            parts.append(partial(Small, text=NOTHING_RECORDED))
+        in_steps([lambda make=make: None if self.left else self.add_widget(make()) for make in parts])
+
+    def _status(self, space: str) -> tuple[str, str]:
+        """What was searched there, in words, and the shape for it."""
+        made = self.passes.get(space, ()) if self.line else ()
+        if not made:
+            return ("Not searched yet." if self.line else ""), "look"
+        said = [f"{search.method}, {mark.who}" for search, mark in made]
+        twice = len({mark.who for _, mark in made}) > 1
+        return f"Searched: {'; '.join(said)}.", "gate" if twice else "back"
+
+    def _offer_search(self, spaces: list[str]) -> None:
+        """The large key: the likeliest place that nobody searched; then one that only another person did."""
+        if self.desk.state.ended:
+            return
+        who = self.desk.who
+        fresh = [space for space in spaces if not self.passes.get(space)]
+        others = [space for space in spaces if who not in {mark.who for _, mark in self.passes.get(space, ())}]
+        self.next_place = next(iter(fresh or others), "")
+        if self.next_place:
+            self.act_text, self.act_shape, self.act_tone = "Search there", "look", "yellow"
+            second = "" if fresh else "second pass: "
+            self.act_note = f"{second}{self.desk.state.spaces[self.next_place].name}"
+
+    def _tapped(self, rank: int) -> None:
+        if self.line and not self.desk.state.ended:
+            self._search(self.answer.found[rank - 1].space)
+        else:
+            self.desk.instead("whereabouts", line=self.line, alone=self.alone, chosen=rank)
+
+    def _search(self, where: str) -> None:
+        self.desk.go("search", line=self.line, where=where)
+
+    def on_act(self) -> None:
+        """Search the next place; or work out where a typed item could be."""
+        if self.line:
+            if self.act_text:
+                self._search(self.next_place)
+        elif self.alone is None and self.act_text and self.act_ready:
+            self._begin_alone()

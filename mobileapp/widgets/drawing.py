@@ -1,0 +1,92 @@
+"""What our own drawings have in common: they are drawn anew when something of them changes, in pixels, with words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from kivy.clock import Clock
+from kivy.core.text import Label as Writing
+from kivy.graphics import Color, Ellipse, InstructionGroup, Line, Mesh, Rectangle
+from kivy.metrics import sp
+from kivy.uix.widget import Widget
+
+from mobileapp import look
+from mobileapp.widgets.text import size_for
+
+
+class Drawing(Widget):
+    """A drawing redraws itself in `draw`, once a frame at most. Coordinates are the window's pixels."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        self._marks = InstructionGroup()
+        super().__init__(**kwargs)
+        self.canvas.add(self._marks)
+        self.redraw = Clock.create_trigger(self._redraw, -1)
+        self.bind(pos=self.redraw, size=self.redraw)
+        self.redraw()
+
+    def draw(self) -> None:
+        """Draw everything."""
+
+    def _redraw(self, *_: object) -> None:
+        self._marks.clear()
+        self.draw()
+
+    def bar(self, shade: look.Colour, x: float, y: float, width: float, height: float) -> None:
+        """A solid upright rectangle."""
+        self._marks.add(Color(*shade))
+        self._marks.add(Rectangle(pos=(x, y), size=(width, height)))
+
+    def stroke(self, shade: look.Colour, points: Sequence[float], thick: float) -> None:
+        """A line through points x, y, x, y."""
+        self._marks.add(Color(*shade))
+        self._marks.add(Line(points=list(points), width=max(1.0, thick / 2), cap="none", joint="miter"))
+
+    def disc(self, shade: look.Colour, x: float, y: float, radius: float) -> None:
+        """A solid circle about x, y."""
+        self._marks.add(Color(*shade))
+        self._marks.add(Ellipse(pos=(x - radius, y - radius), size=(2 * radius, 2 * radius), segments=48))
+
+    def ring(self, shade: look.Colour, x: float, y: float, radius: float, thick: float) -> None:
+        """An open circle; `radius` is to the middle of the line."""
+        self._marks.add(Color(*shade))
+        self._marks.add(Line(circle=(x, y, radius), width=max(1.0, thick / 2)))
+
+    def wedge(self, shade: look.Colour, points: Sequence[tuple[float, float]]) -> None:
+        """A filled convex shape."""
+        self._marks.add(Color(*shade))
+        vertices = [n for x, y in points for n in (x, y, 0.0, 0.0)]
+        self._marks.add(Mesh(vertices=vertices, indices=list(range(len(points))), mode="triangle_fan"))
+
+    def words(
+        self,
+        text: str,
+        x: float,
+        y: float,
+        ink: look.Colour = look.PALE,
+        letters: str = look.SMALL,
+        across: float = 0.5,
+        up: float = 0.5,
+        bold: bool = True,
+        room: float = 0.0,
+    ) -> tuple[float, float]:
+        """Words whose share `across` and `up` of their box lies on x, y; smaller where `room` asks for it.
+
+        They are kept inside the drawing from left to right. Answers their width and height.
+        """
+        font = look.font_for(text)
+        size = _pixels(letters)
+        if room:
+            size = size_for(text.replace(" ", "_"), font, bold, size, room)  # one line: spaces do not break it
+        writing = Writing(text=text, font_name=font, font_size=size, bold=bold)
+        writing.refresh()
+        wide, high = writing.texture.size
+        left = min(max(x - across * wide, self.x), max(self.x, self.right - wide))
+        self._marks.add(Color(*ink))
+        self._marks.add(Rectangle(texture=writing.texture, pos=(round(left), round(y - up * high)), size=(wide, high)))
+        return wide, high
+
+
+def _pixels(letters: str) -> float:
+    return float(sp(letters.removesuffix("sp")))
