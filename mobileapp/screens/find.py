@@ -10,7 +10,8 @@ from checklists.state import FindState, Teardown
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, key_row
-from mobileapp.screens.photo_field import PhotoField
+from mobileapp.screens.match_find import ours_words
+from mobileapp.screens.photo_field import PhotoField, name_of
 from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading, Words
@@ -105,6 +106,7 @@ class FindScreen(BaseScreen):
         )
         for part in (self.photo, self.kept, self.how):
             self.add_widget(part)
+        self._offer_match()
         self._ready()
 
     def _show_settled(self, state: FindState) -> None:
@@ -116,10 +118,21 @@ class FindScreen(BaseScreen):
                     Heading(text="Taken out"),
                     Words(text=f"How: {state.removed.how}."),
                     Words(text=f"Kept: {state.removed.kept}."),
-                    Words(text=f"Photo after: {state.removed.photo}"),
+                    Words(text=f"Photo after: {name_of(self.desk, state.removed.photo)}"),
                     gap_mm=1.5,
                 )
             )
+        self._offer_match()
+
+    def _offer_match(self) -> None:
+        """Something is missing: the find may be it."""
+        t = self.desk.state
+        if t.missing and not t.ended:
+            self.add_widget(key_row("Is it one of ours?", partial(self.desk.go, "match_find", find=self.find),
+                                    f"{sum(item.quantity for item in t.missing)} missing", "missing"))  # fmt: skip
+        about = f"find:{self.find}"
+        if any(fact.about == about for fact, _ in t.photos.values()):
+            self.add_widget(key_row("Its photos", partial(self.desk.go, "photo_view", about=about), shape="look"))
 
     def _say_find(self, state: FindState) -> None:
         t, logged = self.desk.state, state.logged
@@ -133,6 +146,8 @@ class FindScreen(BaseScreen):
                 text_size_sp=look.HEADING,
             )
         )
+        if ours := ours_words(t, self.find):
+            self.add_widget(Body(text=f"It is ours: {ours}."))
 
     # --- the key
 

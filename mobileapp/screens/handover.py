@@ -54,11 +54,12 @@ class HandoverScreen(BlindWalk):
         self.taker = Choices(self.desk, "to", "Who takes over?", others, self._ready)
         self.add_widget(self.taker)
         self.add_widget(key_row("Add a person to the job", partial(self.desk.go, "people"), shape="more"))
-        self.add_widget(facts(tally_words(t), []))
         self.add_widget(facts("What stands against closing", open_words(t) or ["Nothing."]))
+        self.add_widget(facts(tally_words(t), []))
         self.notes = FormField(self.desk, "notes", "Notes", hint="half the gasket face is cleaned")
         self.add_widget(self.notes)
-        self.add_widget(facts("", [name_of(self.desk, photo) for photo in self._photos()]))
+        if self._photos():
+            self.add_widget(facts("Photos", [name_of(self.desk, photo) for photo in self._photos()]))
         label = "Another photo" if self._photos() else "Photo (may be left out)"
         self.add_widget(PhotoField(self.desk, "photo", label, "handover:", "handover"))
         self._ready()

@@ -1,0 +1,165 @@
+"""The photos of a teardown: a strip of them, and one to look at closely with fingers or with large keys."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from kivy.metrics import mm
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.image import Image
+
+from mobileapp import look
+from mobileapp.photos.errors import PhotoError
+from mobileapp.photos.store import PhotoStore
+from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.form_parts import key_row
+from mobileapp.screens.photo_words import caption, taken_and_kept
+from mobileapp.screens.pixels import CLOSE_SIDE, SMALL_SIDE, Pixels, pixels_of, texture_of
+from mobileapp.screens.stamps import when
+from mobileapp.widgets.plate import PlateButton, QuietButton
+from mobileapp.widgets.text import Body, Small
+from mobileapp.widgets.zoom_view import ZoomView
+
+#: So many rows at a time.
+CHUNK = 8
+STEP = 1.6
+
+
+class PhotoViewScreen(BaseScreen):
+    """`sha` is the photo to look at; without it the strip. `about` keeps to the photos of one thing."""
+
+    def build(self, sha: str = "", about: str = "", **_: Any) -> None:
+        """The strip, or the one photo."""
+        self.about, self.sha, self.left = about, sha, False
+        t = self.desk.state
+        self.drop_shown = not t.ended
+        self.shas = [one for one, (fact, _) in t.photos.items() if about in ("", fact.about)]
+        self.store: PhotoStore | None = self.desk.photos
+        if sha in t.photos:
+            self._show_one()
+        else:
+            self._show_strip()
+
+    def leave(self) -> None:
+        """Pictures still being made are not shown any more."""
+        super().leave()
+        self.left = True
+
+    # --- the strip
+
+    def _show_strip(self) -> None:
+        self.title = "Photos"
+        if not self.shas:
+            self.add_widget(Body(text="No photo is kept yet. Photos of openings, finds and closures come here."))
+        self._add_rows(max(CHUNK, self.desk.draft.get("shown", 0)))
+
+    def _add_rows(self, most: int) -> None:
+        self.clear_body()
+        for sha in reversed(self.shas[-most:]):
+            self.add_widget(self._row(sha))
+        if (more := len(self.shas) - most) > 0:
+            self.add_widget(key_row(f"{more} older", partial(self._more, most + CHUNK), shape="more"))
+
+    def _more(self, most: int) -> None:
+        self.desk.draft["shown"] = most
+        self.desk.keep()
+        self._add_rows(most)
+
+    def _row(self, sha: str) -> PlateButton:
+        fact, mark = self.desk.state.photos[sha]
+        note = f"{when(mark.at, self.desk.clock())}, {mark.who}"
+        row = PlateButton(tone="steel", text=caption(self.desk.state, fact), note=note, text_size_sp=look.BODY)
+        row.spacing = mm(3)
+        picture = Image(size_hint=(None, None), size=(mm(20), mm(16)), pos_hint={"center_y": 0.5})
+        picture.color = (1, 1, 1, 0.08)
+        row.add_widget(picture, index=len(row.children))
+        row.bind(on_tap=lambda _: self.desk.go("photo_view", sha=sha, about=self.about))
+        self._make(sha, SMALL_SIDE, partial(_put, picture), row)
+        return row
+
+    # --- one of them
+
+    def _show_one(self) -> None:
+        t = self.desk.state
+        fact, mark = t.photos[self.sha]
+        self.scrolls = False
+        self.title = caption(t, fact)
+        self.view = ZoomView()
+        self.add_widget(self.view)
+        self.said = Small(text=taken_and_kept(fact, mark, self.desk.clock()))
+        self.add_widget(self.said)
+        self.add_widget(self._keys())
+        here = self.shas.index(self.sha) if self.sha in self.shas else 0
+        self.following = self.shas[here - 1] if here else ""
+        if self.following:
+            self.act_text, self.act_shape = "Older photo", "go"
+            self.act_note = f"this is {len(self.shas) - here} of {len(self.shas)}"
+        self._make(self.sha, SMALL_SIDE * 2, self._first, None)
+
+    def _keys(self) -> BoxLayout:
+        row = BoxLayout(size_hint_y=None, height=mm(look.KEY_MM), spacing=mm(look.GAP_MM))
+        for sign, act in (("−", lambda: self.view.zoom_by(1 / STEP)), ("Whole", self._whole),
+                          ("+", lambda: self.view.zoom_by(STEP))):  # fmt: skip
+            size = look.BODY if len(sign) > 1 else look.FIGURE
+            key = QuietButton(text=sign, upright=True, text_size_sp=size, most=look.KEY_MOST)
+            key.bind(on_tap=lambda _, act=act: act())
+            row.add_widget(key)
+        return row
+
+    def _whole(self) -> None:
+        self.view.whole()
+
+    def _first(self, pixels: Pixels) -> None:
+        """The small picture at once, then the one to look at closely."""
+        self.view.texture = texture_of(pixels)
+        store = self.store
+        if store is not None:
+            store.later(lambda: pixels_of(store.path(self.sha), CLOSE_SIDE), self._close)
+
+    def _close(self, pixels: Pixels | PhotoError | None) -> None:
+        if self.left:
+            return
+        if isinstance(pixels, Pixels):
+            self.view.texture = texture_of(pixels)
+        else:
+            self._say(str(pixels) if pixels else "It cannot be opened any larger.")
+
+    # --- beside the main thread
+
+    def _make(self, sha: str, side: int, show: Any, row: Any) -> None:
+        """Make a small picture of a photo and show it, or say why there is none."""
+        store = self.store
+        if store is None:
+            self._fault(row, "This desk keeps no photos.")
+            return
+
+        def made(pixels: Pixels | PhotoError | None) -> None:
+            if self.left:
+                return
+            if isinstance(pixels, Pixels):
+                show(pixels)
+            else:
+                self._fault(row, str(pixels) if pixels else "It cannot be opened.")
+
+        store.later(lambda: pixels_of(Path(store.thumbnail(sha)), side), made)
+
+    def _fault(self, row: Any, words: str) -> None:
+        if row is None:
+            self._say(words)
+        else:
+            row.note = f"{row.note}\n{words}"
+
+    def _say(self, words: str) -> None:
+        self.said.ink, self.said.text = look.YELLOW, words
+
+    def on_act(self) -> None:
+        """The photo kept before this one."""
+        if self.following:
+            self.desk.instead("photo_view", sha=self.following, about=self.about)
+
+
+def _put(picture: Any, pixels: Pixels) -> None:
+    picture.texture = texture_of(pixels)
+    picture.color = (1, 1, 1, 1)
