@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from math import fsum, sqrt
 from typing import NamedTuple
 
@@ -156,6 +156,14 @@ def account_words(t: Teardown, part: str) -> tuple[str, ...]:
     account = account_of(t, part)
     if account is None:
         return (pieces_missing(t, part, None).words,)
-    passes: Mapping[str, str] = {"passes": "could pass", "might pass": "might pass", "cannot pass": "cannot pass"}
-    ways = [f"It {passes[v]} {within(t.openings[o].name)}." for o, v in ball_at_openings(t, part)]
+    if account.verdict not in ("short", "cannot tell"):
+        return account.words
+    size = account.ball if account.verdict == "short" else account.hidden
+    ways = [
+        f"A ball of {size:.1f} mm {_PASS[passing]} {within(t.openings[opening].name)}."
+        for opening, passing in ball_at_openings(t, part)
+    ]
     return (*account.words, *ways)
+
+
+_PASS = {"passes": "could pass", "might pass": "might pass", "cannot pass": "cannot pass"}

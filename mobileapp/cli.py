@@ -12,6 +12,7 @@ from typing import Any
 from mobileapp import cli_commands as commands
 from mobileapp import cli_packs as packs
 from mobileapp import cli_paper as paper
+from mobileapp import cli_workshop as workshop
 
 _JOURNAL = "the journal's file; the app's own where none is named"
 
@@ -30,6 +31,7 @@ def make_parser() -> argparse.ArgumentParser:
     for add in (_add_demo, _add_rehearse, _add_sheets, _add_tally, _add_closing_sheet, _add_prove):
         add(words)
     packs.add_commands(words, _add)
+    workshop.add_commands(words, _add)
     return parser
 
 

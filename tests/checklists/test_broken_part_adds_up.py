@@ -62,7 +62,7 @@ def test_what_is_missing_has_a_size_and_it_is_said_whether_it_passes_each_openin
     assert (account.verdict, round(account.short, 2)) == ("short", 2.31)
     assert 8.2 < account.ball < 8.3  # 2.31 g of steel, 7.85 kg/dm3: (6 m / pi rho) ^ 1/3
     assert ball_at_openings(job.t, PLIERS) == (("nozzle-hole", "passes"),)
-    assert account_words(job.t, PLIERS)[-1] == "It could pass the nozzle hole."
+    assert account_words(job.t, PLIERS)[-1] == "A ball of 8.3 mm could pass the nozzle hole."
 
 
 def test_more_than_the_whole_is_told_too(job):

@@ -16,6 +16,7 @@ from mobileapp.cli import make_parser
 ROOT = Path(checklists.__file__).parent.parent
 COMMANDS = {
     "demo", "rehearse", "sheets", "tally", "closing-sheet", "prove", "pack", "unpack", "export", "backup", "restore",
+    "whereabouts", "pieces", "weigh", "limits", "torque", "order",
 }  # fmt: skip
 
 

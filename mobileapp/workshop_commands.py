@@ -1,0 +1,391 @@
+"""What the workshop's commands do: figures in, an answer in plain words or as one JSON object, and the exit code."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+from decimal import Decimal, DecimalException
+from pathlib import Path
+from typing import Any, TypeVar
+
+from checklists import broken_parts, measured_limits, searches, tightening_plan, torque_words, where_it_could_be
+from checklists.facts_measured import Gauge, WeighCounted
+from checklists.gauges import grams_of, instrument_of
+from checklists.judge_measured import weigh_count_of
+from checklists.sheet import Closure, ItemSize, Sheet
+from checklists.sheet_check_refit import size_values
+from checklists.sheet_fault import near_miss, shown
+from checklists.state import Teardown
+from checklists.story_reading import seconds_of
+from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
+from checklists.whereabouts.reach import body_of
+from checklists.whereabouts.telling import reason
+from checklists.workshop.fastener_spec import read_spec
+from checklists.workshop.item_shape import shape_of_spec
+from checklists.workshop.limits import Limits, judge_measurement
+from checklists.workshop.pieces import account_for, expected_from_twin, sum_of_pieces, weighed
+from checklists.workshop.tightening import pass_faults, pass_target
+from checklists.workshop.torque import check_torque, torque_band
+from checklists.workshop.torque_figure import read_torque
+from checklists.workshop.uncertainty import Estimate
+from checklists.workshop.units import Figure, NotUnderstood, read_figure
+from mobileapp.cli_commands import Trouble
+from mobileapp.shelf import SheetFault, load_sheet
+from mobileapp.tables import fastener_tables
+
+Read = TypeVar("Read")
+Answer = dict[str, Any]
+
+
+def _tell(said: Namespace, answer: Answer, lines: Iterable[str], good: bool = True) -> int:
+    """Print the answer, as words or as JSON; 0 where it is a good one."""
+    if said.json:
+        print(json.dumps(answer, ensure_ascii=False, indent=2, default=str))
+    else:
+        for line in lines:
+            print(line)
+    return 0 if good else 1
+
+
+def _understood(read: Read | NotUnderstood, option: str) -> Read:
+    if isinstance(read, NotUnderstood):
+        raise Trouble(f"{option}: {read.words}")
+    return read
+
+
+def _length(text: str, option: str) -> Figure:
+    return _understood(read_figure(text, "length"), option)
+
+
+def _needed(said: Namespace, *options: str) -> None:
+    missing = [f"--{name.replace('_', '-')}" for name in options if not getattr(said, name)]
+    if missing:
+        raise Trouble(f"Not said: {', '.join(missing)}. See: countback {said.command} --help")
+
+
+def _gauge(said: Namespace) -> Gauge:
+    _needed(said, "reads_to")
+    return Gauge("scale" if said.command != "limits" else "gauge", said.reads_to, said.error)
+
+
+# ---- a teardown of a journal, or a sheet
+
+
+def _teardown(said: Namespace) -> Teardown:
+    """The teardown that is meant: the one named, or the only one."""
+    from checklists.teardown import fold
+    from mobileapp.data_folder import journal_path
+    from mobileapp.journal import open_journal
+
+    path: Path = said.journal or journal_path()
+    if not path.exists():
+        raise Trouble(f"There is no journal at {path}. Name one with --journal, or give figures: "
+                      f"countback {said.command} --help")  # fmt: skip
+    with open_journal(path) as journal:
+        names = [card.teardown for card in journal.teardowns() if said.teardown in ("", card.teardown)]
+        if len(names) != 1:
+            known = ", ".join(card.teardown for card in journal.teardowns())
+            raise Trouble(f"Name one teardown with --teardown. {path} holds: {known or 'none yet'}")
+        return fold(journal.entries(names[0]))
+
+
+def _sheet(name: str) -> Sheet:
+    try:
+        return load_sheet(name)
+    except SheetFault as fault:
+        raise Trouble(str(fault)) from fault
+
+
+# ---- whereabouts
+
+
+def whereabouts(said: Namespace) -> int:
+    """Where a missing item could be: on a sheet, or everything missing on a teardown."""
+    if said.sheet:
+        return _whereabouts_on_sheet(said, _sheet(said.sheet))
+    t = _teardown(said)
+    at, rows, lines = t.history[-1].at, [], []
+    for item in t.missing:
+        found = where_it_could_be.whereabouts_of(t, item, at)
+        name = t.say(item.line, item.quantity)
+        rows.append({"item": name, "cause": item.cause, **_spaces(t.sheet, *found)})
+        lines += [f"{name}, {item.cause}:"]
+        lines += [f"  {where_it_could_be.words_of(t, candidate)}" for candidate in found.candidates]
+        lines += [f"  {_not_in(t.sheet, each)}" for each in found.ruled_out]
+    told = [*lines, *filter(None, [searches.search_summary(t, at)])] or ["Nothing is missing on this teardown."]
+    return _tell(said, {"missing": rows, "searches": searches.search_summary(t, at)}, told)
+
+
+def _whereabouts_on_sheet(said: Namespace, sheet: Sheet) -> int:
+    size = _size_said(said)
+    body, exposed = body_of(size) if size else None, _exposed(said.open, sheet)
+    found = candidates(sheet, body, exposed)
+    out = ruled_out(sheet, body, exposed, found)
+    lines = [f"Taken as: {size}" if size else "Its shape is not said: everything open might let it pass."]
+    lines += [reason(candidate, sheet) for candidate in found] or ["It could be in none of the spaces."]
+    lines += [_not_in(sheet, each) for each in out]
+    return _tell(said, {"shape": str(size or "not said"), **_spaces(sheet, found, out)}, lines)
+
+
+def _not_in(sheet: Sheet, out: RuledOut) -> str:
+    name = next(space.name for space in sheet.spaces if space.id == out.space)
+    return f"Not in {name}: {out.why}."
+
+
+def _spaces(sheet: Sheet, found: Sequence[Candidate], out: Sequence[RuledOut]) -> Answer:
+    return {
+        "could_be": [
+            {"space": c.space, "verdict": c.verdict, "exposed_s": round(c.exposed, 3),
+             "tightness": round(c.tightness, 4), "path": [leg.name for leg in c.path]}
+            for c in found
+        ],
+        "cannot_be": [asdict(each) for each in out],
+    }  # fmt: skip
+
+
+def _size_said(said: Namespace) -> ItemSize | None:
+    if said.shape:
+        kind, *sizes = said.shape
+        size = ItemSize(kind, tuple(_number(each, "--shape") for each in sizes))
+        if faults := [words for _, words in size_values("", size)]:
+            raise Trouble(f"--shape: {faults[0]}")
+        if any(each <= 0 for each in size.mm):
+            raise Trouble("--shape: a size is more than 0 mm.")
+        return size
+    if not said.item:
+        return None
+    text = said.item.replace("-", " ") if said.item[:1].upper() == "M" else said.item
+    found = shape_of_spec(text, fastener_tables())
+    if found is None:
+        reading = read_spec(text, fastener_tables())
+        why = " ".join((*reading.faults, *reading.notes)) or "The tables do not settle its shape."
+        raise Trouble(f"--item: {why} Give its shape with --shape instead.")
+    return found
+
+
+def _number(text: str, option: str) -> Decimal:
+    try:
+        number = Decimal(text)
+    except DecimalException:
+        raise Trouble(f"{option}: {shown(text)} is not a number.") from None
+    if not number.is_finite() or abs(number) > 100_000:
+        raise Trouble(f"{option}: {shown(text)} is not a number of this world.")
+    return number
+
+
+def _exposed(said: Sequence[str], sheet: Sheet) -> dict[str, float]:
+    known = [opening.id for opening in sheet.openings]
+    exposed: dict[str, float] = {}
+    for each in said or known:
+        name, _, time = each.partition("=")
+        if name not in known:
+            raise Trouble(f"--open: there is no opening {shown(name)} on this sheet{near_miss(name, known)}. "
+                          f"It has: {', '.join(known)}")  # fmt: skip
+        seconds = 60.0 if not time else seconds_of(_spaced(time))
+        if seconds is None:
+            raise Trouble(f"--open: {shown(time)} is no time; write it like 40s, 12min or 1h5min.")
+        exposed[name] = max(seconds, 0.001)
+    return exposed
+
+
+def _spaced(time: str) -> str:
+    """12min as people type it on a command line, spelt as in a story: 12 min."""
+    words, before = "", ""
+    for letter in time.replace(" ", ""):
+        words += f" {letter}" if before and letter.isdigit() != before.isdigit() else letter
+        before = letter
+    return words
+
+
+# ---- pieces and weighing
+
+
+def pieces(said: Namespace) -> int:
+    """Whether the pieces of a broken part add up: by figures, or every broken part of a teardown."""
+    if said.whole or said.piece:
+        return _pieces_by_figures(said)
+    t = _teardown(said)
+    rows, lines, good = [], [], True
+    for part in t.broken:
+        account, words = broken_parts.account_of(t, part), broken_parts.account_words(t, part)
+        good = good and account is not None and account.verdict == "adds up"
+        rows.append({"part": part, "words": words, **(asdict(account) if account else {"verdict": "nothing weighed"})})
+        lines += [f"{t.lines[part].name}:", *(f"  {each}" for each in words)]
+    return _tell(said, {"broken": rows}, lines or ["Nothing is known to be broken on this teardown."], good)
+
+
+def _pieces_by_figures(said: Namespace) -> int:
+    _needed(said, "whole", "piece")
+    scale = _understood(instrument_of(_gauge(said), "mass"), "--reads-to")
+    mass = _understood(grams_of(said.whole), "--whole")
+    likeness = _understood(grams_of(said.likeness), "--likeness")
+    if not mass:
+        raise Trouble("--whole: the whole part weighs more than nothing.")
+    expected = (
+        Estimate(mass, likeness / 3**0.5) if said.from_size
+        else expected_from_twin(weighed(scale, mass), likeness / mass)
+    )  # fmt: skip
+    found = sum_of_pieces(scale, [_understood(grams_of(each), "--piece") for each in said.piece])
+    account = account_for(expected, found, float(_length(said.smallest, "--smallest").si))
+    return _tell(said, asdict(account), account.words, account.verdict == "adds up")
+
+
+def weigh(said: Namespace) -> int:
+    """Count a bag by its mass, or tell the counts by weight that are on record."""
+    if not (said.gross or said.sample):
+        return _weighed_on_record(said)
+    _needed(said, "gross", "sample", "pieces")
+    counted = weigh_count_of(
+        WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, _gauge(said))
+    )
+    if isinstance(counted, tuple):
+        raise Trouble(" ".join(each.words for each in counted))
+    return _tell(said, asdict(counted), counted.words, counted.number is not None)
+
+
+def _weighed_on_record(said: Namespace) -> int:
+    t = _teardown(said)
+    rows = [{"line": fact.line, "place": fact.place, "number": fact.number, "at": mark.at, "who": mark.who}
+            for fact, mark in t.weigh_counts]  # fmt: skip
+    lines = [
+        f"{mark.at[11:16]} {mark.who}: {t.say(fact.line, fact.number)} {t.say_place(fact.place)}, counted by weight"
+        for fact, mark in t.weigh_counts
+    ]
+    return _tell(said, {"counted_by_weight": rows}, lines or ["Nothing was counted by weight on this teardown."])
+
+
+# ---- limits
+
+
+def limits(said: Namespace) -> int:
+    """Judge a measurement, or tell how every demanded limit of a teardown stands."""
+    if not said.reading:
+        return _limits_on_record(said)
+    if not (said.least or said.most):
+        raise Trouble("There is no limit: say --least, --most or both.")
+    ends = [_length(text, option) if text else None for text, option in
+            ((said.least, "--least"), (said.most, "--most"))]  # fmt: skip
+    wanted = Limits(*ends)
+    if faults := wanted.faults():
+        raise Trouble(faults[0])
+    gauge = _understood(instrument_of(_gauge(said), "length"), "--reads-to")
+    judged = judge_measurement(_length(said.reading, "READING"), gauge, wanted)
+    return _tell(said, asdict(judged), judged.words, judged.verdict == "inside")
+
+
+def _limits_on_record(said: Namespace) -> int:
+    t = _teardown(said)
+    rows, lines, good = [], [], True
+    for closure in t.sheet.closures:
+        for limit in closure.limits:
+            judged = measured_limits.judge_limit(t, closure.id, limit.id)
+            good = good and judged is not None and judged.verdict == "inside"
+            words = judged.words if judged else (f"not measured; it must be {measured_limits.limits_of(limit)}.",)
+            rows.append({"closure": closure.id, "limit": limit.id, **(asdict(judged) if judged else {"verdict": None})})
+            lines += [f"{closure.name}, {limit.name}: {words[0]}", *(f"  {each}" for each in words[1:])]
+    return _tell(said, {"limits": rows}, lines or ["This teardown's sheet demands no measurement."], good)
+
+
+# ---- torque and order
+
+
+def torque(said: Namespace) -> int:
+    """Look for slips in one figure for a bolt, or in every torque of a sheet or a teardown."""
+    if said.figure and said.spec:
+        return _torque_of_bolt(said)
+    if said.figure or said.spec:
+        raise Trouble("A figure and its bolt go together: countback torque 24N.m --spec M8x25-8.8")
+    t = None if said.sheet else _teardown(said)
+    closures = _sheet(said.sheet).closures if t is None else t.sheet.closures
+    rows, lines, good = [], [], True
+    for closure in closures:
+        for typed, where in _typed(t, closure):
+            told = torque_words.torque_words_of(closure, typed, fastener_tables(), said.lubrication)
+            good = good and not told.second_look
+            rows.append({"closure": closure.id, "figure": typed, "where": where, **told._asdict()})
+            lines += [f"{closure.name}, {typed} ({where}):", *(f"  {each}" for each in told.words)]
+    return _tell(said, {"torques": rows}, lines or ["No torque is written down there."], good)
+
+
+def _typed(t: Teardown | None, closure: Closure) -> list[tuple[str, str]]:
+    signed = t.closure_states[closure.id].torque if t else ""
+    return [pair for pair in ((closure.torque, "sheet"), (signed, "signed for")) if pair[0]]
+
+
+def _torque_of_bolt(said: Namespace) -> int:
+    tables = fastener_tables()
+    reading = read_spec(said.spec, tables)
+    if reading.spec is None or not reading.understood:
+        raise Trouble(f"--spec: {' '.join(reading.faults)}")
+    if reading.spec.thread is None:
+        raise Trouble(f"--spec: {' '.join(reading.notes) or 'its thread is not settled; say coarse or fine.'}")
+    figure = read_torque(said.figure)
+    if isinstance(figure, NotUnderstood):
+        raise Trouble(f"FIGURE: {figure.words}")
+    check = check_torque(figure, torque_band(reading.spec.thread, reading.spec.strength, said.lubrication, tables))
+    answer = {"verdict": check.verdict, "words": check.words, "slips": [slip.words for slip in check.slips]}
+    return _tell(said, answer, check.words, check.verdict in ("plausible", "not judged"))
+
+
+def order(said: Namespace) -> int:
+    """Number fasteners and put them in order: from positions, a sheet, or what a teardown has still to tick."""
+    if said.positions:
+        return _tell_order(said, _closure_of(said), None)
+    t = None if said.sheet else _teardown(said)
+    sheet = _sheet(said.sheet) if t is None else t.sheet
+    mapped = [c for c in sheet.closures if tightening_plan.plan_of(c) and said.closure in ("", c.id)]
+    if not mapped:
+        known = ", ".join(c.id for c in sheet.closures)
+        raise Trouble(f"No closure there gives positions and passes. Closures: {known}. Or type positions: 0,0 40,0")
+    if len(mapped) > 1:
+        raise Trouble(f"Name one with --closure: {', '.join(c.id for c in mapped)}")
+    return _tell_order(said, mapped[0], t)
+
+
+def _closure_of(said: Namespace) -> Closure:
+    """A closure with no more than its map."""
+    places = [tuple(_number(end, "X,Y") for end in each.split(",")) for each in said.positions]
+    if any(len(place) != 2 for place in places):
+        raise Trouble("X,Y: a position is two numbers with a comma between them, such as 40,30.")
+    if len(set(places)) < len(places):
+        raise Trouble("X,Y: two fasteners sit at the same place.")
+    passes = tuple(said.passes or (100,))
+    if faults := pass_faults(passes):
+        raise Trouble(f"--passes: {faults[0]}")
+    if said.torque and isinstance(figure := read_torque(said.torque), NotUnderstood):
+        raise Trouble(f"--torque: {figure.words}")
+    return Closure(
+        "flange", "flange", (), (), said.torque, (), False, passes=passes, y_down=said.photo,
+        positions=tuple((place[0], place[1]) for place in places),
+    )  # fmt: skip
+
+
+def _tell_order(said: Namespace, closure: Closure, t: Teardown | None) -> int:
+    plan = tightening_plan.plan_of(closure)
+    assert plan is not None
+    numbers = [
+        {"number": number, "x": str(x), "y": str(y)}
+        for number, (x, y) in sorted(zip(plan.order.numbers, closure.positions, strict=True))
+    ]
+    answer: Answer = {
+        "closure": closure.id,
+        "ring": plan.order.ring,
+        "numbers": numbers,
+        "order": plan.order.order,
+        "passes": closure.passes,
+    }
+    lines = [f"Number {each['number']} at {each['x']}, {each['y']}" for each in numbers]
+    lines += [_pass_line(closure, percent, plan.order.order) for percent in closure.passes]
+    if t is not None:
+        left = tightening_plan.steps_left(t, closure.id)
+        answer["steps_left"] = [asdict(step) for step in left]
+        lines.append(f"Not ticked yet: {len(left)} of {len(plan.steps)} steps.")
+    return _tell(said, answer, lines)
+
+
+def _pass_line(closure: Closure, percent: int, numbers: Sequence[int]) -> str:
+    figure = read_torque(closure.torque) if closure.torque else None
+    target = "" if figure is None or isinstance(figure, NotUnderstood) else f" ({pass_target(figure, percent)})"
+    return f"{percent} %{target}: {', '.join(map(str, numbers))}"

@@ -1,0 +1,236 @@
+"""The workshop on the command line: by figures alone and on a teardown, in words and as JSON, slips told plainly."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from mobileapp.cli import main
+from mobileapp.journal import open_journal
+from mobileapp.rehearsal import play, play_until
+from mobileapp.story_shelf import Script, load_story
+
+SCALE = ["--reads-to", "0.01g", "--error", "0.02g"]
+
+
+@pytest.fixture(scope="module")
+def journals(tmp_path_factory) -> Path:
+    """Two journals: a lift pump closed, and a rocker cover released with a washer missing."""
+    folder = tmp_path_factory.mktemp("journals")
+    for name in ("lift-pump", "rocker-cover"):
+        with open_journal(folder / f"{name}.sqlite") as journal:
+            play(load_story(name), journal, lambda name=name: name)
+    return folder
+
+
+def told(capsys, *words: str, code: int = 0) -> str:
+    assert main(list(words)) == code
+    out = capsys.readouterr()
+    assert out.err == ""
+    return out.out
+
+
+def refused(capsys, *words: str) -> str:
+    assert main(list(words)) == 1
+    out = capsys.readouterr()
+    assert out.out == ""
+    assert out.err.startswith("countback: ")
+    return out.err
+
+
+# ---- whereabouts
+
+
+def test_where_a_nut_could_be_on_a_sheet(capsys):
+    out = told(capsys, "whereabouts", "--sheet", "lift-pump-and-side-cover", "--item", "5/16-18 nut",
+               "--open", "pump-flange=12min")  # fmt: skip
+    assert "Taken as: nut 12.42 x 6.55 mm" in out
+    assert "Could be in Cam chamber: Pump flange on the block stood uncovered for 12 min" in out
+    assert "Not in Sump: it cannot pass on any way to Sump." in out
+    assert "Not in Tappet chest: no opening that leads to Tappet chest stood uncovered" in out
+
+
+def test_whereabouts_as_json(capsys):
+    out = told(capsys, "whereabouts", "--sheet", "rocker-cover", "--shape", "ball", "13.9", "--json")
+    answer = json.loads(out)
+    assert answer["shape"] == "ball 13.9 mm"
+    assert [(row["space"], row["verdict"]) for row in answer["could_be"]] == [
+        ("valve-gear", "passes"), ("inlet-tract", "passes"), ("sump", "might pass"),
+    ]  # fmt: skip
+    assert {row["verdict"] for row in answer["could_be"]} <= {"passes", "might pass"}
+    assert all(row["path"] for row in answer["could_be"])
+
+
+def test_whereabouts_of_what_is_missing_on_a_teardown(capsys, journals):
+    out = told(capsys, "whereabouts", "--journal", str(journals / "rocker-cover.sqlite"))
+    assert "1 M6 sealing washer, missing:\n  Could be in Sump:" in out
+    assert "searched valve gear by magnet" in out
+    assert "Nothing is missing" in told(capsys, "whereabouts", "--journal", str(journals / "lift-pump.sqlite"))
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["--item", "M8 flnge nut"], "did you mean 'flange'?"),
+        (["--shape", "nutt", "10", "5"], "'nutt' is not known here"),
+        (["--shape", "nut", "10"], "a nut is measured by across flats, thickness, in mm; number given here: 1"),
+        (["--shape", "nut", "10", "wide"], "--shape: 'wide' is not a number."),
+        (["--shape", "nut", "10", "-5"], "more than 0 mm"),
+        (["--open", "head-tap"], "did you mean 'head-top'?"),
+        (["--open", "head-top=soon"], "'soon' is no time; write it like 40s, 12min or 1h5min."),
+    ],
+)
+def test_what_whereabouts_does_not_understand(capsys, words, why):
+    assert why in refused(capsys, "whereabouts", "--sheet", "rocker-cover", *words)
+
+
+# ---- pieces and weighing
+
+
+def test_pieces_that_add_up_that_do_not_and_that_nobody_can_tell(capsys):
+    two = ["pieces", "--whole", "6.42g", "--likeness", "0.05 g", "--piece", "4.11g", "--piece", "2.30g"]
+    assert "Adds up." in told(capsys, *two, *SCALE, "--smallest", "4mm")
+    assert "Cannot tell." in told(capsys, *two, *SCALE, code=1)
+    short = told(capsys, *two[:-2], *SCALE, "--json", code=1)
+    assert json.loads(short)["verdict"] == "short"
+    assert json.loads(short)["short"] == pytest.approx(2.31)
+    assert "Adds up." in told(capsys, *two, "--from-size", *SCALE, "--smallest", "4mm")
+
+
+def test_pieces_of_a_teardown(capsys, journals):
+    out = told(capsys, "pieces", "--journal", str(journals / "lift-pump.sqlite"))
+    assert out.startswith("Return spring:\n  Adds up.")
+    assert "Nothing is known to be broken" in told(capsys, "pieces", "--journal", str(journals / "rocker-cover.sqlite"))
+
+
+def test_a_part_not_yet_weighed_is_a_failed_check(capsys, tmp_path):
+    story = load_story("lift-pump")
+    number = next(step.number for step in story.story.steps if step.do == "part broken")
+    assert story.story.steps[number].do == "why not"
+    with open_journal(tmp_path / "j.sqlite") as journal:
+        play(Script(replace(story.story, steps=story.story.steps[:number]), story.sheet), journal)
+    out = told(capsys, "pieces", "--journal", str(tmp_path / "j.sqlite"), code=1)
+    assert "no piece of it is weighed yet" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["--whole", "6.42g"], "Not said: --piece."),
+        (["--whole", "6.42g", "--piece", "4g"], "Not said: --reads-to."),
+        (["--whole", "heavy", "--piece", "4g", *SCALE], "--whole: 'heavy' is not a number with a unit"),
+        (["--whole", "0g", "--piece", "4g", *SCALE], "weighs more than nothing"),
+        (["--whole", "6g", "--piece", "4 mm", *SCALE], "--piece: mm measures length"),
+        (["--whole", "6g", "--piece", "4g", "--reads-to", "fine"], "Scale: 'fine' is not a number"),
+    ],
+)
+def test_what_pieces_does_not_understand(capsys, words, why):
+    assert why.casefold() in refused(capsys, "pieces", *words).casefold()
+
+
+def test_a_bag_counted_by_weight(capsys, journals):
+    bag = ["weigh", "--gross", "97.6g", "--tare", "12g", "--sample", "42.8g", "--pieces", "5"]
+    assert told(capsys, *bag, "--reads-to", "0.1g").startswith("10 pieces by weight")
+    assert "Cannot tell" in told(capsys, *bag, "--reads-to", "10g", code=1)
+    assert json.loads(told(capsys, *bag, "--reads-to", "0.1g", "--json"))["number"] == 10
+    assert "Not said: --sample, --pieces." in refused(capsys, "weigh", "--gross", "97.6g")
+    assert "not a share in percent" in refused(capsys, *bag, "--reads-to", "0.1g", "--scatter", "some")
+    on_record = told(capsys, "weigh", "--journal", str(journals / "lift-pump.sqlite"))
+    assert on_record == "09:58 Jonas Brekke: 10 × 1/4-28 x 1 hex bolt gr 5 in the tray, counted by weight\n"
+
+
+# ---- limits
+
+
+def test_a_push_rod_against_its_limits(capsys, journals):
+    rod = ["--least", "0.522in", "--most", "0.525 in", "--reads-to", "0.0001in", "--error", "0.0002in"]
+    assert told(capsys, "limits", "0.5235in", *rod).startswith("0.5235in is inside: 0.522in to 0.525 in.")
+    assert "is outside" in told(capsys, "limits", "0.529in", *rod, code=1)
+    assert "too close to call" in told(capsys, "limits", "0.5249in", *rod, code=1)
+    assert json.loads(told(capsys, "limits", "0.5235in", *rod, "--json"))["verdict"] == "inside"
+    out = told(capsys, "limits", "--journal", str(journals / "lift-pump.sqlite"))
+    assert out.startswith("Lift pump, Push rod proud of the flange, cam on its low side: 0.5235 in is inside")
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["0.5in"], "There is no limit: say --least, --most or both."),
+        (["0.5in", "--least", "0.6in", "--most", "0.5in", "--reads-to", "0.1in"], "put the smaller first"),
+        (["0.5", "--most", "0.5in", "--reads-to", "0.1in"], "READING: The unit is missing"),
+        (["0.5in", "--most", "0.5in"], "Not said: --reads-to."),
+    ],
+)
+def test_what_limits_does_not_understand(capsys, words, why):
+    assert why in refused(capsys, "limits", *words)
+
+
+# ---- torque and order
+
+
+def test_slips_in_a_torque(capsys, journals):
+    assert "24N.m is plausible" in told(capsys, "torque", "24N.m", "--spec", "M8x25-8.8")
+    out = told(capsys, "torque", "9lbf.in", "--spec", "1/4-28x1", code=1)
+    assert "Was it 9 lbf.ft" in out
+    assert json.loads(told(capsys, "torque", "9lbf.in", "--spec", "1/4-28x1", "--json", code=1))["verdict"] == "slip"
+    assert "Breather pipe, 8 N.m (sheet):" in told(capsys, "torque", "--sheet", "rocker-cover")
+    out = told(capsys, "torque", "--journal", str(journals / "lift-pump.sqlite"))
+    assert "Side cover, 9 lbf.ft (signed for):" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["24N.m"], "A figure and its bolt go together"),
+        (["24", "--spec", "M8x25"], "FIGURE: The unit is missing"),
+        (["24N.m", "--spec", "thing"], "--spec: 'thing' has no thread size that is known here"),
+    ],
+)
+def test_what_torque_does_not_understand(capsys, words, why):
+    assert why in refused(capsys, "torque", *words)
+
+
+def test_a_tightening_order_from_positions_a_sheet_and_a_teardown(capsys, tmp_path):
+    out = told(capsys, "order", "0,0", "40,0", "40,30", "0,30", "--passes", "50", "100", "--torque", "24 N.m")
+    assert "50 % (12 N.m): 1, 3, 2, 4\n100 % (24 N.m): 1, 3, 2, 4\n" in out
+    photo = json.loads(told(capsys, "order", "0,0", "40,0", "40,30", "0,30", "--photo", "--json"))
+    assert photo["numbers"][0] == {"number": 1, "x": "40", "y": "0"}  # on a photo the upper ones have the smaller y
+    sheet = told(capsys, "order", "--sheet", "lift-pump-and-side-cover")
+    assert "100 % (8 to 10 lbf.ft): 1, 6, 2, 7, 5, 10, 3, 8, 4, 9" in sheet
+    with open_journal(tmp_path / "j.sqlite") as journal:
+        play(load_story("lift-pump"), journal)
+    out = told(capsys, "order", "--journal", str(tmp_path / "j.sqlite"), "--closure", "side-cover")
+    assert out.endswith("Not ticked yet: 0 of 20 steps.\n")
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["0,0", "40"], "a position is two numbers with a comma between them"),
+        (["0,0", "0,0"], "two fasteners sit at the same place"),
+        (["0,0", "1,x"], "'x' is not a number"),
+        (["0,0", "40,0", "--passes", "50"], "The last pass must be 100 %."),
+        (["--sheet", "rocker-cover"], "No closure there gives positions and passes. Closures: breather-pipe"),
+        (["--sheet", "rocker-cvr"], "did you mean 'rocker-cover'?"),
+    ],
+)
+def test_what_order_does_not_understand(capsys, words, why):
+    assert why in refused(capsys, "order", *words)
+
+
+@pytest.mark.parametrize("command", ["whereabouts", "pieces", "weigh", "limits", "torque", "order"])
+def test_without_figures_and_without_a_journal_it_is_said_what_to_name(command, tmp_path, capsys):
+    why = refused(capsys, command, "--journal", str(tmp_path / "none.sqlite"))
+    assert f"There is no journal at {tmp_path / 'none.sqlite'}" in why
+    assert f"countback {command} --help" in why
+
+
+def test_of_several_teardowns_one_is_named(tmp_path, capsys):
+    with open_journal(tmp_path / "j.sqlite") as journal:
+        for name in ("first", "second"):
+            play_until(load_story("rocker-cover"), "released", journal, lambda name=name: name)
+    why = refused(capsys, "whereabouts", "--journal", str(tmp_path / "j.sqlite"))
+    assert "Name one teardown with --teardown." in why
+    assert all(name in why for name in ("first", "second"))
+    assert "missing" in told(capsys, "whereabouts", "--journal", str(tmp_path / "j.sqlite"), "--teardown", "second")
