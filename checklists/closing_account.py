@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from checklists.account import closures, evidence, items, people, proof
+from checklists.account import closures, evidence, items, measured, people, proof
 from checklists.account.album import Album
 from checklists.account.parts import (
     CLOSED,
@@ -135,10 +135,12 @@ def _torques(walk: Walk, album: Album) -> Section | None:
         known = t.closures[fact.closure]
         rows.append((known.name, known.torque or "none on the sheet", fact.torque or "none said",
                      f"{when_cell(mark.at)}\n{mark.who}", stands))  # fmt: skip
-    if not rows:
-        return None
-    heads = ("closure", "maker's figure", "used", "signed", "sign-off")
-    return Section("Torques", (Table(heads, (28, 18, 18, 24, 12), tuple(rows)),))
+    blocks: list[Block] = []
+    if rows:
+        heads = ("closure", "maker's figure", "used", "signed", "sign-off")
+        blocks.append(Table(heads, (28, 18, 18, 24, 12), tuple(rows)))
+    blocks += measured.tightening(walk, album)
+    return Section("Torques", tuple(blocks)) if blocks else None
 
 
 def _baseline(walk: Walk, album: Album) -> Section | None:
@@ -195,7 +197,10 @@ SECTIONS: tuple[Maker, ...] = (
     evidence.finds,
     items.losses,
     items.changed_items,
+    measured.broken,
+    measured.limits,
     _torques,
+    measured.by_weight,
     evidence.differences,
     evidence.fallen,
     items.taken_back,

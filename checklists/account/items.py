@@ -5,6 +5,7 @@ from __future__ import annotations
 from checklists import places
 from checklists.account.album import Album
 from checklists.account.closures import count_table
+from checklists.account.measured import searches
 from checklists.account.parts import Block, Section, Table, Words
 from checklists.account.walk import Walk
 from checklists.account.writing import when_cell
@@ -106,6 +107,7 @@ def _grown(walk: Walk) -> list[Row]:
 def losses(walk: Walk, album: Album) -> Section | None:
     """The drop log, what was missing, and how it was found; what never was stands loud at the end."""
     rows = [*_dropped(walk), *_missed(walk), *_short(walk, album), *_found(walk), *_matched(walk)]
+    rows += searches(walk, album)
     section = _section("Drops, missing items and searches", rows, ("when", "who", "what"))
     if section is None:
         return None

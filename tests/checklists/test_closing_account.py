@@ -8,6 +8,7 @@ import pytest
 from hypothesis import settings
 from hypothesis.stateful import run_state_machine_as_test
 from random_stories_model import Stories
+from test_merging_at_random import play
 from test_random_stories import EVERYDAY
 from two_phones import exchange, state_of, two_phones
 from workboat_model import BOLT, FITTER, GASKET, HEAD, INES, NUT, PHOTO, TOMAS, Job, plain
@@ -334,6 +335,17 @@ class Accounted(Stories):
         for line in self.t.lines:
             flow = walk.flow(line)
             assert flow.out >= flow.back >= 0 or self.t.lines[line].home == "stores"
+
+
+def test_any_work_of_two_phones_can_be_accounted_for():
+    for seed in range(12):
+        one, _ = play(seed, 60)
+        walk = Walk(one.entries)
+        assert state_of(walk.teardown) == state_of(fold(one.entries))
+        account = make_account("boat-1", one.entries, {"phone-a": HEAD, "phone-b": "1" * 64})
+        settled = [row[3] for row in rows(account, "Counts that differed")] if walk.quarrels else []
+        open_ = len(walk.teardown.clashes) + len(walk.teardown.discrepancies)
+        assert settled.count("NOT SETTLED") == open_
 
 
 def test_any_story_can_be_accounted_for():

@@ -1,0 +1,100 @@
+"""What was measured, weighed, tightened and searched stands in the closing account, with instrument and verdict."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from test_broken_part_adds_up import LETTER, broken, piece
+from test_closing_account import account_of, rows, titles, words
+from test_counting_by_weight import TEN
+from test_limits_measured import DEPTH, LIMITED, reads
+from test_tightening_ticked import MAPPED, tick_all
+from workboat_model import BOLT, HEAD, INES, NUT, TOMAS, Job
+
+from checklists import builders
+from checklists.account.parts import Words
+from checklists.facts import Refitted, Released
+from checklists.facts_measured import Gauge, Searched
+from checklists.sheet import Line
+
+
+def test_every_reading_of_a_limit_with_its_instrument_and_verdict():
+    job = Job(sheet=LIMITED)
+    job.lift("nozzle")
+    assert "nozzle holder: push rod proud" in words(account_of(job).sections)
+    job.do(reads("0.529 in"))
+    job.do(reads("0.523 in", Gauge("steel rule", "1/64 in")), TOMAS)
+    job.do(reads("0.5235 in"))
+    told = rows(account_of(job), "Limits measured")
+    assert [row[1] for row in told] == [INES, TOMAS, INES]
+    assert told[0][2] == "nozzle holder: push rod proud\n0.522 in to 0.525 in"
+    assert told[0][3] == f"0.529 in\ndepth gauge, reads to {DEPTH.step}, error up to {DEPTH.error}"
+    assert [row[4] for row in told] == [
+        "OUTSIDE; measured again, or off again since",
+        "TOO CLOSE TO CALL; measured again, or off again since",
+        "inside",
+    ]
+
+
+def test_fasteners_tightened_pass_by_pass():
+    job = Job(sheet=MAPPED)
+    job.lift("crossover", "manifold")
+    job.clear("manifold")
+    job.do(Refitted("manifold"))
+    job.home("manifold")
+    tick_all(job)
+    told = [row for row in rows(account_of(job), "Torques") if row[1].endswith("%")]
+    assert [row[:3] for row in told] == [("manifold", "50 %", "10"), ("manifold", "100 %", "10")]
+
+
+def test_a_broken_part_its_pieces_and_whether_they_add_up():
+    job = Job()
+    job.count("wrench", 1, "stores", "bench")
+    job.lift("nozzle")
+    halves = [(Line("wrench-piece", "wrench piece", "part", 2, "stores"), 2)]
+    job.do(builders.convert("wrench", 1, "bench", halves, "broken"))
+    job.do(broken())
+    assert "Whether the pieces add up is not known: none was weighed." in words(account_of(job).sections)
+    job.do(piece("jaw", "2.10 g"))
+    job.do(piece("handle", "4.31 g"), TOMAS)
+    account = account_of(job)
+    (section,) = [section for section in account.sections if section.title.startswith("Broken parts")]
+    told = rows(account, "Broken parts")
+    assert [row[:2] for row in told] == [("jaw", "2.10 g"), ("handle", "4.31 g")]
+    assert told[0][3] == f"letter scale, reads to {LETTER.step}, error up to {LETTER.error}"
+    assert "6.42 g, from an identical part weighed" in words(section)
+    assert [block.loud for block in section.blocks if isinstance(block, Words)] == [False]
+    job.do(piece("handle", "3.10 g"), TOMAS)
+    (section,) = [section for section in account_of(job).sections if section.title.startswith("Broken parts")]
+    assert [block.loud for block in section.blocks if isinstance(block, Words)] == [True]
+
+
+def test_a_count_by_weight_is_told_as_one():
+    job = Job()
+    job.count(BOLT, 10, "fitted/manifold", "tray")
+    job.do(TEN, TOMAS)
+    (told,) = rows(account_of(job), "Counts by weight")
+    assert told[1:3] == (TOMAS, "10 M8 bolts in the tray")
+    job.do(replace(TEN, number=9, gross="210.0 g"), TOMAS)
+    assert rows(account_of(job), "Counts that differed")[0][2].startswith("M8 bolt: 9 counted in the tray")
+
+
+def test_every_search_for_what_never_was_found():
+    job = Job()
+    job.lift("nozzle")
+    job.do(builders.miss(job.t, NUT, 1, "tray", "one where two should be"))
+    job.do(Searched(NUT, "cylinder-1", "magnet", False, "nothing on the crown"))
+    job.do(Searched(NUT, "the bilge", "sieve", False, "only paint"), TOMAS)
+    job.do(Released("It must be towed.", "See the searches.", HEAD), TOMAS)
+    missing, one, other = [row[2] for row in rows(account_of(job), "Drops")]
+    assert missing == "MISSING: 1 M8 nut, last in the tray. Note: one where two should be."
+    assert one == "Searched cylinder 1 for the M8 nut, magnet: not found; nothing on the crown."
+    assert other == "Searched the bilge for the M8 nut, sieve: not found; only paint."
+
+
+def test_a_job_without_any_of_it_says_nothing_of_it():
+    job = Job()
+    job.lift("nozzle")
+    assert not {"Limits measured", "Counts by weight", "Broken parts and their pieces", "Torques"} & set(
+        titles(account_of(job))
+    )
