@@ -40,7 +40,7 @@ from checklists.facts import (
 from checklists.ledger import opening_moves, turned_round
 from checklists.sheet import Line, Sheet
 from checklists.state import Teardown
-from checklists.words import how_many, listing
+from checklists.words import how_many, listing, within
 
 
 def start(sheet: Sheet, machine: str, people: Iterable[Person], reason: str, found: str) -> Started:
@@ -222,7 +222,18 @@ def clearance_statement(teardown: Teardown, closure: str) -> str:
         alone = second_count.works_alone(teardown)
         holds = second_count.holds(teardown, closure)
         parts.append(("re-inspection" if alone else "second count") + (" agrees" if holds else " does not agree"))
+    parts += _measured_parts(teardown, closure)
     return f"{teardown.closures[closure].name}: {listing(parts)}."
+
+
+def _measured_parts(teardown: Teardown, closure: str) -> list[str]:
+    """Each demanded limit with its last reading, as typed."""
+    limits = [(limit, teardown.measured.get((closure, limit.id))) for limit in teardown.closures[closure].limits]
+    return [
+        f"{within(limit.name)} {known[0].reading if known else 'not measured'} "
+        f"({' to '.join(filter(None, (limit.least, limit.most)))})"
+        for limit, known in limits
+    ]
 
 
 def sign(teardown: Teardown, closure: str, torque: str, head: str, signature: Strokes = ()) -> Signed:
@@ -237,7 +248,10 @@ def closed_statement(teardown: Teardown, closure: str) -> str:
         f"{teardown.quantity(line, home)} of {how_many(teardown.required[line], teardown.lines[line].name)} home"
         for line in teardown.lines_of(closure)
     ]
-    return f"{teardown.closures[closure].name}: {listing(parts)}."
+    whole = teardown.closures[closure]
+    if steps := len(whole.positions) * len(whole.passes):
+        parts.append(f"{len(teardown.tightened.get(closure, ()))} of {steps} tightening steps ticked")
+    return f"{whole.name}: {listing(parts)}."
 
 
 def close(teardown: Teardown, head: str, signature: Strokes = ()) -> Closed:

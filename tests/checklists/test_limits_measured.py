@@ -53,6 +53,7 @@ def test_outside_or_too_close_to_call_it_is_not_cleared(job, reading, gauge, cod
 def test_inside_it_is_cleared_and_the_reading_stays_as_it_was_typed(job):
     job.do(reads("0.5235 in"))
     assert job.t.measured["nozzle", "proud"][0].reading == "0.5235 in"
+    assert "push rod proud 0.5235 in (0.522 in to 0.525 in)" in job.clearing("nozzle").statement
     job.do(job.clearing("nozzle"))
 
 

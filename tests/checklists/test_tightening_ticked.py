@@ -41,6 +41,7 @@ def test_untightened_it_is_not_signed_and_the_next_step_is_named(job):
     assert reason.words == "20 of 20 tightening steps of the manifold are not ticked."
     assert reason.do_next == "Tighten number 1 of 10 to 50 % (12 N.m), pass 1 of 2, and tick it."
     tick_all(job)
+    assert job.signing("manifold").statement.endswith("20 of 20 tightening steps ticked.")
     job.do(job.signing("manifold"))
 
 
