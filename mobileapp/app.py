@@ -26,6 +26,7 @@ from mobileapp.shell import Shell  # noqa: E402
 
 if TYPE_CHECKING:
     from mobileapp.device.camera import Camera
+    from mobileapp.device.share import Share
     from mobileapp.photos.store import PhotoStore
 
 JOURNAL_NAME = "journal.sqlite"
@@ -84,7 +85,8 @@ def make_desk(data_dir: Path) -> Desk:
     on_phone = "ANDROID_ARGUMENT" in os.environ
     signals = PhoneSignals() if on_phone else SilentSignals()
     camera = _phone_camera(data_dir) if on_phone else None
-    return Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera)
+    return Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera,
+                _phone_share() if on_phone else None, _pack_folders())  # fmt: skip
 
 
 def _on_main_thread(act: Callable[[], None]) -> None:
@@ -107,6 +109,17 @@ def _phone_camera(data_dir: Path) -> Camera:
     from mobileapp.device.camera_awaited import FOLDER, AwaitedPhotos
 
     return AndroidCamera(AwaitedPhotos(data_dir / FOLDER, wall_clock, new_id), _on_main_thread)
+
+
+def _phone_share() -> Share:
+    from mobileapp.device.share_android import AndroidShare
+
+    return AndroidShare()
+
+
+def _pack_folders() -> list[str]:
+    """Where a pack that came from elsewhere usually lies."""
+    return [str(Path.home() / "Downloads"), "/storage/emulated/0/Download"]
 
 
 def _photo_folders(data_dir: Path) -> list[str]:

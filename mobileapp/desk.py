@@ -6,13 +6,15 @@ changes, and a refusal leads to the screen that lists every reason.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from copy import deepcopy
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, Protocol
 
 from checklists.fact_codec import fact_to_plain
 from checklists.facts import Fact
 from checklists.state import Teardown
+from mobileapp.device.share import DesktopShare, Share
 from mobileapp.device.signals import Signals
 from mobileapp.journal.errors import JournalError
 from mobileapp.journal.store import Journal
@@ -26,7 +28,7 @@ Step = tuple[str, dict[str, Any]]
 HOME: Step = ("teardowns", {})
 #: Screens that need no teardown in hand.
 _WITHOUT_TEARDOWN = (
-    *("teardowns", "start", "photos", "trouble"),
+    *("teardowns", "start", "photos", "trouble", "packs"),
     *("workshop", "torque", "order", "limits", "pieces", "weigh", "whereabouts", "near_misses"),
 )
 
@@ -49,6 +51,8 @@ class Desk:
         photo_folders: list[str],
         make_photos: Callable[[], PhotoStore] | None = None,
         camera: Camera | None = None,
+        share: Share | None = None,
+        pack_folders: Iterable[str] = (),
     ) -> None:
         self.journal = journal
         self.clock = clock
@@ -56,6 +60,9 @@ class Desk:
         self.signals = signals
         self.photo_folders = photo_folders
         self.camera = camera
+        self.share: Share = share or DesktopShare()
+        #: Where packs are looked for besides our own folder.
+        self.pack_folders = tuple(pack_folders)
         self._make_photos = make_photos
         self._photos: PhotoStore | None = None
         self.service: TeardownService | None = None
@@ -140,6 +147,10 @@ class Desk:
         self.keep()
         name, args = self.trail[-1]
         self._show(name, args)
+
+    def folder(self, name: str) -> Path:
+        """A folder of ours beside the journal, for what is written to be taken away: "sheets" or "packs"."""
+        return Path(self.journal.path).parent / name
 
     @property
     def photos(self) -> PhotoStore | None:

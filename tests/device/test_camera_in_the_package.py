@@ -9,6 +9,7 @@ import pytest
 
 from mobileapp.device.camera_android import AUTHORITY
 from mobileapp.device.camera_awaited import FOLDER
+from mobileapp.device.share_android import FOLDERS as SHARED
 
 ROOT = Path(__file__).resolve().parents[2]
 ANDROID = "{http://schemas.android.com/apk/res/android}"
@@ -74,10 +75,11 @@ def test_the_specification_names_files_that_are_there(spec, hook):
     assert int(spec["android.api"]) >= 28  # buildozer: android.enable_androidx requires android.api >= 28
 
 
-def test_only_the_folder_of_awaited_photos_is_handed_out(spec):
+def test_only_awaited_photos_and_what_is_shared_are_handed_out(spec):
     source = spec["android.add_resources"].split(":")[0]
     paths = ElementTree.parse(ROOT / source).getroot()
-    assert [(path.tag, path.get("path")) for path in paths] == [("files-path", f"{FOLDER}/")]
+    assert [(path.tag, path.get("path")) for path in paths] == [
+        ("files-path", f"{folder}/") for folder in (FOLDER, *SHARED)]  # fmt: skip
 
 
 def test_no_camera_permission_is_named_for_then_it_would_have_to_be_granted(spec):
