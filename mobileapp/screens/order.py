@@ -112,7 +112,7 @@ class OrderScreen(BaseScreen):
     def _place(self, x: float, y: float) -> None:
         spots = list(self.desk.draft.get("spots", []))
         if len(spots) < _MOST:
-            remember(self.desk, "spots", [*spots, [round(x, 4), round(y, 4)]])
+            remember(self.desk, "spots", [*spots, [_kept_in(x), _kept_in(y)]])
             self._lay()
 
     def _unplace(self) -> None:
@@ -185,7 +185,7 @@ class OrderScreen(BaseScreen):
         if left:
             self.next_said.text = f"Pass {left[0].passing} of {passes}: {left[0].percent} %"
             self.next_said.note = self._target(left[0].percent)
-            self.act_text, self.act_shape, self.act_tone = f"Number {left[0].bolt} is tight: tick it", "back", "sky"
+            self.act_text, self.act_shape, self.act_tone = f"Tick number {left[0].bolt}", "back", "sky"
         else:
             self.next_said.text, self.next_said.tone, self.next_said.shape = "Every fastener is ticked", "sky", "gate"
             self.next_said.note, self.act_text = "", ""
@@ -227,6 +227,11 @@ def rectangle(along: int, across: int) -> list[Point]:
     spots = [(float(x), float(y)) for y in range(across) for x in range(along)]
     inside = {(float(x), float(y)) for y in range(1, across - 1) for x in range(1, along - 1)}
     return [spot for spot in spots if spot not in inside]
+
+
+def _kept_in(share: float) -> float:
+    """A little away from the field's edge, so that the whole bolt is seen."""
+    return round(min(0.92, max(0.08, share)), 4)
 
 
 def percents_of(text: str) -> list[int]:

@@ -8,6 +8,7 @@ from typing import Any
 from checklists.searches import passes_of
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
 from checklists.where_it_could_be import exposed_seconds, shape_of_line
+from checklists.words import sentence
 from mobileapp import look
 from mobileapp.screens.aside import in_steps, work_aside
 from mobileapp.screens.base import BaseScreen
@@ -62,7 +63,7 @@ class WhereaboutsScreen(BaseScreen):
 
     def _ask(self) -> None:
         self.item = OfferedField(self.desk, "item", "What is missing", self._ready, hint="M8 nut, or ball 6 mm")
-        sheets = [Choice(name, name.replace("-", " ")) for name in shipped_sheets()]
+        sheets = [Choice(name, sentence(name.replace("-", " "))) for name in shipped_sheets()]
         self.sheet = Choices(self.desk, "sheet", "On which sheet", sheets, self.desk.again)
         self.add_widget(self.item)
         self.add_widget(self.sheet)
@@ -116,9 +117,10 @@ class WhereaboutsScreen(BaseScreen):
 
         body = ItemShape(str(alone["body"]["kind"]), tuple(alone["body"]["mm"]))
         exposed = {str(opening): 60.0 * int(alone["minutes"]) for opening in alone["open"]}
-        self.add_widget(Plate(tone="yellow", shape="missing", text=str(alone["item"]), note=str(alone["sheet"])))
-        self._waiting()
         name = str(alone["sheet"])
+        sheet_name = sentence(name.replace("-", " "))
+        self.add_widget(Plate(tone="yellow", shape="missing", text=str(alone["item"]), note=sheet_name))
+        self._waiting()
         work_aside(lambda: answer(load_sheet(name), body, exposed), self._show)
 
     def _show_missing(self, t: Teardown, item: MissingItem) -> None:

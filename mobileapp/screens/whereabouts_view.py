@@ -17,7 +17,7 @@ from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.space_map import SpaceMap, Stop, stops
 from mobileapp.widgets.text import Heading, Small, Words
 
-KEY = "Full disc: it passes. Ring: it might pass. 1 is where to look first."
+KEY = "Full disc: it passes. Ring: it might pass. Look first at 1."
 INSIDE_ALL_ALONG = "It may have been inside all along, in any space: it was short at the start."
 
 

@@ -60,12 +60,26 @@ class ToolScreen(BaseScreen):
         self.said.clear_widgets()
         self.said.opacity = 1
         parts = self.answer()
+        if not parts:
+            self._say_unread()
         for part in parts:
             self.said.add_widget(part)
         self.fresh = bool(parts)
         if parts and self.fact() is None and self.remark:
             self.said.add_widget(Small(text=self.remark))
         self._offer()
+
+    def _say_unread(self) -> None:
+        """Nothing can be worked out: say so, and bring the first field with a fault into view."""
+        self.said.add_widget(verdict("Not worked out yet", OPEN, "What cannot be read is marked yellow below."))
+        faulty = [part for part in self.body.walk(restrict=True) if isinstance(part, FormField) and is_faulty(part)]
+        if faulty:
+            # Twice: the fault's own plate takes a frame to find its height.
+            Clock.schedule_once(lambda _: Clock.schedule_once(lambda _: self._bring_into_view(faulty[0])))
+
+    def _bring_into_view(self, part: Any) -> None:
+        if part.get_parent_window() is not None:
+            self.scroll.scroll_to(part, animate=False)
 
     def _offer(self) -> None:
         recordable = self.fresh and self.fact() is not None
@@ -100,6 +114,11 @@ class ToolScreen(BaseScreen):
     def record_note(self) -> str:
         """What stands below the words of the recording key."""
         return ""
+
+
+def is_faulty(field: FormField) -> bool:
+    """Whether a fault is said at a field."""
+    return any(isinstance(part, Plate) for part in field.children)
 
 
 def verdict(text: str, look_of: tuple[str, str], note: str = "") -> Plate:

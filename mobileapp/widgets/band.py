@@ -41,7 +41,7 @@ class Band(Drawing):
         self.scale = scale
         kwargs.setdefault("size_hint_y", None)
         super().__init__(**kwargs)
-        self.height = sp(19) * 3.4 + mm(_BAR_MM + _MARK_MM)
+        self.height = sp(19) * 3.4 + mm(_BAR_MM + _MARK_MM + 1.6)
 
     def draw(self) -> None:
         """The bar, its ends in words, then the mark."""
@@ -106,7 +106,8 @@ class Band(Drawing):
             for x in (left, right):
                 self.bar(look.YELLOW, x - mm(0.4), tip - mm(0.2), mm(0.8), tall * 0.8)
         elif last > first:
-            self.bar(look.YELLOW, at(first), tip, at(last) - at(first), tall * 0.4)
+            self.bar(look.YELLOW, at(first), tip, at(last) - at(first), mm(1.2))
+            tip += mm(1.6)
         x = at((first + last) / 2)
         self.wedge(look.YELLOW, [(x, tip - mm(0.4)), (x + mm(2), tip + tall), (x - mm(2), tip + tall)])
         self.words(scale.figure_text, x, tip + tall + mm(0.6), look.YELLOW, look.BODY, up=0, room=self.width)

@@ -61,7 +61,7 @@ class Flange(Drawing):
             return
         self._ground()
         spots = self._spots()
-        radius = min(mm(6.2), _half_gap(spots) * 0.86)
+        radius = min(mm(6.2), _half_gap(spots) * 0.8)
         for at, (x, y) in enumerate(spots):
             self._bolt(int(self.numbers[at]) if at < len(self.numbers) else 0, x, y, radius)
 

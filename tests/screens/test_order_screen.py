@@ -1,0 +1,83 @@
+"""The tightening order: from the sheet with each tick recorded, a ring chosen, bolts placed by tapping."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import touch
+from screens.shop_hand import AtTheBench
+
+from checklists.facts_measured import Tightened
+from mobileapp.shelf import load_sheet
+from mobileapp.widgets.flange import Flange
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> AtTheBench:
+    return AtTheBench(tmp_path, load_sheet("lift-pump-and-side-cover"))
+
+
+def flange(work: AtTheBench) -> Flange:
+    return touch.find(work.shell, cls=Flange)
+
+
+def test_each_fastener_of_the_sheets_map_is_ticked_with_one_tap_and_recorded(work):
+    work.opens("order")
+    work.tap(text="Side cover")
+    assert work.says("Pass 1 of 2: 50 %")
+    assert work.says("4 to 5 lbf.ft of 8 to 10 lbf.ft")
+    first = work.screen.upcoming.bolt
+    assert flange(work).upcoming == first
+    work.act()
+    assert work.last == Tightened("side-cover", first, 50)
+    assert flange(work).done == [first]
+    for _ in range(9):
+        work.act()
+    assert work.says("Pass 2 of 2: 100 %")
+    assert flange(work).done == []
+    for _ in range(10):
+        work.act()
+    assert work.says("Every fastener is ticked")
+    ticked = [entry.fact for entry in work.entries if isinstance(entry.fact, Tightened)]
+    assert sorted((fact.percent, fact.number) for fact in ticked) == [(p, n) for p in (50, 100) for n in range(1, 11)]
+
+
+def test_a_ring_of_four_goes_crosswise_and_records_nothing(work):
+    work.put_down()
+    work.opens("order")
+    work.chooses("Bolts in a ring")
+    for _ in range(4):
+        touch.tap(touch.find(work.screen, text="−"), frames=3)
+    assert sorted(flange(work).numbers) == [1, 2, 3, 4]
+    work.act()
+    assert work.says("Order: 1, 3, 2, 4")
+    assert work.says("Nothing is recorded.")
+    work.act()
+    assert flange(work).done == [1]
+    work.tap(text="Take the last tick away")
+    assert flange(work).done == []
+
+
+def test_bolts_are_placed_by_tapping_on_the_field_and_numbered_clockwise(work):
+    work.put_down()
+    work.opens("order")
+    work.chooses("Placed by tapping")
+    field = flange(work)
+    touch.bring_into_view(field)
+    for across, up in ((0.2, 0.2), (0.8, 0.8), (0.8, 0.2), (0.2, 0.8)):
+        x, y = field.to_window(field.x + across * field.width, field.y + up * field.height)
+        touch.Finger(x, y).down().up()
+        touch.settle()
+    assert field.numbers == [3, 1, 2, 4]
+    assert work.says("4 bolts, 3 passes")
+    work.tap(text="Take the last one away")
+    assert len(field.points) == 3
+
+
+def test_passes_that_fall_are_refused_in_words(work):
+    work.put_down()
+    work.opens("order")
+    work.chooses("Bolts in a ring")
+    work.types("Passes, in % of the torque", "70, 30, 100")
+    assert work.says("Each pass must be at least as tight as the one before.")
+    assert not work.screen.act_ready

@@ -1,0 +1,80 @@
+"""Pieces of a broken part: short with its ball, a scale that cannot tell, and a part of the teardown recorded."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import touch
+from screens.shop_hand import AtTheBench
+
+from checklists.facts_measured import PartBroken, PieceWeighed
+from mobileapp.shelf import load_sheet
+from mobileapp.widgets.ball import Ball
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> AtTheBench:
+    return AtTheBench(tmp_path, load_sheet("lift-pump-and-side-cover"))
+
+
+def the_whole(work: AtTheBench, step: str = "0.1 g") -> None:
+    work.types("Mass of the whole part", "84.6 g")
+    work.types("How far two such parts differ", "0.05 g")
+    work.types("Scale reads to", step)
+
+
+def test_a_missing_piece_is_shown_as_a_ball_of_its_size_with_k(work):
+    work.put_down()
+    work.opens("pieces")
+    the_whole(work)
+    work.types("Piece 1", "41.3 g")
+    work.types("Piece 2", "39.9 g")
+    work.act()
+    assert work.says("A piece is missing")
+    assert work.says("(k = 2)")
+    ball = touch.find(work.shell, cls=Ball)
+    assert ball.diameter == pytest.approx(9.4, abs=0.1)
+    assert ball.least < ball.diameter < ball.most
+
+
+def test_a_coarse_scale_cannot_tell_and_says_what_it_could_hide(work):
+    work.put_down()
+    work.opens("pieces")
+    the_whole(work)
+    work.types("Piece 1", "44.7 g")
+    work.types("Piece 2", "39.9 g")
+    work.act()
+    assert work.says("Cannot tell")
+    assert work.says("could hide a steel ball")
+
+
+def test_a_mass_that_cannot_be_read_is_said_at_its_field(work):
+    work.put_down()
+    work.opens("pieces")
+    the_whole(work)
+    work.types("Piece 1", "forty")
+    work.types("Piece 2", "39.9 g")
+    work.act()
+    assert work.says("'forty' is not a number with a unit")
+
+
+def test_a_broken_spring_is_recorded_and_its_pieces_weighed(work):
+    work.opens("pieces")
+    work.tap(text="A part broke")
+    work.chooses("Return spring")
+    the_whole(work)
+    work.act()
+    assert work.says("To be recorded: Return spring, broken; the whole 84.6 g.")
+    work.act()
+    assert isinstance(work.last, PartBroken)
+    assert work.last.line == "lift-pump.spring"
+    assert work.says("No piece is weighed yet")
+    work.takes_photo("Photo of the piece")
+    work.types("Its mass", "41.3 g")
+    work.types("Scale reads to", "0.1 g")
+    work.act()
+    work.act()
+    assert isinstance(work.last, PieceWeighed)
+    assert (work.last.piece, work.last.mass) == ("1", "41.3 g")
+    assert work.says("A piece is missing")
+    assert work.fields("Scale reads to")[0].text == "0.1 g", "the scale stays for the next piece"
