@@ -73,6 +73,9 @@ class TeardownsScreen(BaseScreen):
         shop = QuietButton(text="Workshop", note="torque, tightening order, limits, whereabouts", shape="set down")
         shop.bind(on_tap=lambda _: self.desk.go("workshop"))
         self.add_widget(shop)
+        packs = QuietButton(text="Packs and backups", note="take in, restore, back up", shape="go")
+        packs.bind(on_tap=lambda _: self.desk.go("packs"))
+        self.add_widget(packs)
 
     def _list(self, cards: list[Card]) -> None:
         if not cards:
