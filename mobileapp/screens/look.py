@@ -79,13 +79,19 @@ class LookScreen(BaseScreen):
         self.words.text = self.said.value
         self._show_act()
 
+    def _contrary(self) -> bool:
+        """Something is in there, and yet it is called clear."""
+        return self.clear_or_not.value == "clear" and READY[2].lower() in self.words.text.lower()
+
     def _show_act(self) -> None:
         due = [name for name, given in (("what you see", self.words.text), ("a photo", self.photo.path),
                                         ("clear or not", self.clear_or_not.value)) if not given]
         clear = self.clear_or_not.value != "not clear"
         self.act_text = f"Record: {self.clear_or_not.value or 'looked into'}"
         self.act_note = f"Still to say: {', '.join(due)}" if due else "" if clear else "Then log what is in there"
-        self.act_ready = not due
+        self.act_ready = not due and not self._contrary()
+        if not due and self._contrary():
+            self.act_note = "Something is in there, so it is not clear"
         self.act_tone, self.act_shape = ("orange" if clear else "yellow"), "look"
 
     def on_act(self) -> None:

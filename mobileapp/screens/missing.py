@@ -197,7 +197,7 @@ def _drop_row(t: Teardown, drop: Drop, now: str) -> Stack:
             Words(text=said, bold=True), Small(text=f"not found yet, logged by {drop.mark.who}"), gap_mm=0.5
         )
     took = duration_words(seconds_between(drop.mark.at, drop.ended.at))
-    where = f" {drop.where_found}" if drop.where_found else ""
+    where = f": {drop.where_found}," if drop.where_found else ""
     return Stack(
         Words(text=said, strikethrough=True),
         Small(text=f"found{where} at {clock_face(drop.ended.at)} by {drop.ended.who}, after {took}"),

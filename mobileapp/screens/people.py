@@ -51,7 +51,7 @@ class PeopleScreen(BaseScreen):
 
     def _add_newcomer(self) -> None:
         self.add_widget(Heading(text="Somebody comes to the job"))
-        self.name_field = FormField(self.desk, "name", label="Name", hint="first name and surname")
+        self.name_field = FormField(self.desk, "name", label="Name", hint="Jonas Wieland")
         self.role_field = FormField(self.desk, "role", label="Role", hint="fitter, second counter")
         self.add_widget(self.name_field)
         self.add_widget(self.role_field)

@@ -61,7 +61,7 @@ def reason_rows(desk: Desk, reasons: Iterable[Reason], on_form: Callable[[], Non
         row = ReasonRow(
             number=str(number),
             what=reason.words,
-            where=reason.place_words,
+            where="" if reason.place_words in reason.words else reason.place_words,
             since=when(reason.since, now),
             who=reason.who,
             do_next=reason.do_next,

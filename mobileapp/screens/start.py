@@ -35,13 +35,27 @@ class StartScreen(BaseScreen):
                 self.add_widget(plate)
             self._add_sheets()
         for question in questions:
-            self.add_widget(Stack(self._field(question), *_said(faults.get(question.key, "")), gap_mm=2))
+            self.add_widget(self._asked(question, faults.get(question.key, "")))
         self._offer()
 
     def _answers(self) -> dict[str, Any]:
         first = next(args for name, args in self.desk.trail if name == "start")
         answers: dict[str, Any] = first.setdefault("draft", {})
         return answers
+
+    def _asked(self, question: start_form.Question, fault: str) -> Stack:
+        """A question with what stands against its answer, until something is typed."""
+        field, plates = self._field(question), _said(fault)
+        stack = Stack(field, *plates, gap_mm=2)
+        if plates:
+            field.bind(text=lambda *_: self._answered(stack, plates, question.key))
+        return stack
+
+    def _answered(self, stack: Stack, plates: list[Plate], key: str) -> None:
+        while plates:
+            stack.remove_widget(plates.pop())
+            self.answers.get("faults", {}).pop(key, None)
+            self.desk.keep()
 
     def _field(self, question: start_form.Question) -> DraftField:
         return DraftField(self.desk, question.key, self.answers, label=question.label, hint=question.hint)
@@ -72,6 +86,7 @@ class StartScreen(BaseScreen):
         if self.step + 1 < len(start_form.STEPS):
             self.act_text = "On to: " + start_form.STEPS[self.step + 1][0].lower()
             self.act_ready = bool(self.step or self.answers.get("sheet"))
+            self.act_note = "" if self.act_ready else "First: choose a sheet"
         else:
             self.act_text, self.act_note = "Start the teardown", str(self.answers.get("machine", "")).strip()
 

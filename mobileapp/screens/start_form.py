@@ -29,9 +29,9 @@ class Question(NamedTuple):
 
 MACHINE_AND_PEOPLE = (
     Question("machine", "Which machine?", "port engine, workboat 12"),
-    Question("you", "Your name", "first name and surname"),
+    Question("you", "Your name", "Ada Berg"),
     Question("your_role", "Your role", "fitter"),
-    Question("other", "Another person, if there is one", "needed for a second count"),
+    Question("other", "Another person, if there is one", "Jonas Wieland, for the second count"),
     Question("other_role", "That person's role", "second counter"),
 )
 WHY = (

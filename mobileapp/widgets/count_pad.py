@@ -30,8 +30,10 @@ class TapArea(Tappable, Faced):
     #: Width and height of the corner the drop key needs, and whether the plate stands beside it altogether.
     room = ListProperty([0, 0])
     beside = BooleanProperty(False)
-    #: No room above the notch: the figure goes beside it.
+    #: No room above the notch: the figure goes beside it, and the words beside the figure.
     tight = BooleanProperty(False)
+    #: The figure comes first: only with room to spare is it said what one tap does.
+    room_to_ask = BooleanProperty(True)
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("at_touch", True)

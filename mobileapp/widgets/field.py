@@ -24,7 +24,8 @@ class Entry(TextInput):
 
 
 class Field(BoxLayout):
-    """`label` says what to type, `text` is what was typed, `hint` an example. `figures` takes digits only.
+    """`label` says what to type, `text` is what was typed, `hint` an example, which stands apart from where the
+    typing goes, so that it is never taken for an answer, and goes when there is one. `figures` takes digits only.
 
     Dispatches on_enter when the keyboard's enter key is pressed.
     """
@@ -40,6 +41,10 @@ class Field(BoxLayout):
 
     def on_enter(self) -> None:
         """Enter was pressed."""
+
+    def example(self, hint: str, text: str) -> str:
+        """The example in words, while nothing is typed."""
+        return f"such as {hint}" if hint and not text else ""
 
     def on_touch_down(self, touch: Any) -> bool:
         """A tap anywhere on the plate starts typing."""

@@ -79,3 +79,11 @@ def test_a_covered_opening_is_uncovered_first(tmp_path: Path, kivy_window: Any) 
     assert phone.says("Covered: nobody can look in")
     phone.act()
     assert phone.name == "openings"
+
+
+def test_what_is_in_there_cannot_be_called_clear(phone: CountingPhone) -> None:
+    fill(phone, "Something is in there", "Clear")
+    assert not phone.screen.act_ready
+    assert phone.screen.act_note == "Something is in there, so it is not clear"
+    phone.tap("Not clear")
+    assert phone.screen.act_ready

@@ -51,7 +51,7 @@ def test_found_again_it_is_struck_in_the_drop_log_with_the_time_it_took(work):
     struck = [w.text for w in touch.visible(work.screen) if isinstance(w, Label) and w.strikethrough]
     assert len(struck) == 1
     assert struck[0].endswith("2 M8 flange nuts, beside port 2")
-    assert work.says("found under the starter at 08:13 by Ada Berg, after 13 min")
+    assert work.says("found: under the starter, at 08:13 by Ada Berg, after 13 min")
     work.screen.on_back()
     assert work.name == "board"
 

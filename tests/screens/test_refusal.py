@@ -54,7 +54,7 @@ def test_it_says_no_and_names_every_reason_the_most_critical_first(trouble):
     assert [row.number for row in rows(trouble)] == [str(n) for n in range(1, len(told) + 1)]
     assert all(row.do_next for row in rows(trouble))
     assert sum("looked into" in words for words in told) == 4
-    assert (rows(trouble)[0].where, rows(trouble)[0].who) == ("in the tray", ADA.name)
+    assert (rows(trouble)[0].where, rows(trouble)[0].who) == ("", ADA.name), "the reason says already where last"
     assert rows(trouble)[0].since.startswith("08:0")
 
 

@@ -9,6 +9,7 @@ from screens import touch
 
 from mobileapp.widgets.count_frame import CountFrame
 from mobileapp.widgets.count_pad import TapArea
+from mobileapp.widgets.text import FitFigure
 
 
 class Bench:
@@ -127,3 +128,14 @@ def test_counting_out_shows_what_is_still_to_come(kivy_window: Any) -> None:
     field = touch.find(screen, cls=touch.TallyField)
     assert (field.out, field.back, field.to_come) == (4, 0, 6)
     assert "of 10 out" in touch.texts(screen)
+
+
+@pytest.mark.parametrize("high_mm", [131, 114])
+@pytest.mark.parametrize("counted", [0, 8])
+def test_the_figure_is_no_speck_with_large_letters(kivy_window: Any, counted: int, high_mm: float) -> None:
+    touch.phone(density=2.0, font_scale=1.5, wide_mm=57, high_mm=high_mm)
+    screen = CountFrame(title="Count again", line="Breather plug over the breather stub", counted=counted, total=8)
+    screen.pad.drop_shown, screen.act_text, screen.act_note = False, "None here", "compare with the tally"
+    touch.show(screen)
+    figure = touch.find(screen, cls=FitFigure)
+    assert figure.font_size >= touch.mm(8)
