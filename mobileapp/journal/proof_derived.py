@@ -30,9 +30,7 @@ def head_faults(db: Database, walk: ChainWalk) -> Iterator[Finding]:
         elif have is None:
             yield Finding(where, f"its {due[0]} entries are gone")
         elif have != due:
-            yield Finding(
-                where, f"it ends with entry {have[0]}, but its head is on record as another entry {due[0]}"
-            )
+            yield Finding(where, f"it ends with entry {have[0]}, but its head is on record as another entry {due[0]}")
 
 
 def device_faults(db: Database) -> Iterator[Finding]:
@@ -42,19 +40,13 @@ def device_faults(db: Database) -> Iterator[Finding]:
         yield Finding("this phone", "the file does not name the one device it belongs to")
 
 
-def differences(
-    conn: sqlite3.Connection, replayed: dict[str, dict[tuple[str, str], int]]
-) -> list[Difference]:
+def differences(conn: sqlite3.Connection, replayed: dict[str, dict[tuple[str, str], int]]) -> list[Difference]:
     """Balances kept that a replay of the movements does not give; a place not kept counts as zero."""
     rows = conn.execute("SELECT teardown, line, place, quantity FROM balance")
     kept = {(teardown, line, place): quantity for teardown, line, place, quantity in rows}
-    due = {
-        (teardown, *key): quantity for teardown, held in replayed.items() for key, quantity in held.items()
-    }
+    due = {(teardown, *key): quantity for teardown, held in replayed.items() for key, quantity in held.items()}
     every = (
-        Difference(
-            teardown, line, place, kept.get((teardown, line, place), 0), due.get((teardown, line, place), 0)
-        )
+        Difference(teardown, line, place, kept.get((teardown, line, place), 0), due.get((teardown, line, place), 0))
         for teardown, line, place in sorted(kept.keys() | due.keys(), key=str)
     )
     return [difference for difference in every if difference.kept != difference.replayed]
@@ -74,13 +66,9 @@ def card_faults(db: Database, walk: ChainWalk) -> Iterator[Finding]:
         held = walk.balances.get(row["teardown"], {})
         for column, due in _figures(held).items():
             if row[column] != due:
-                yield Finding(
-                    where, f"{column.replace('_', ' ')} is given as {row[column]}, the movements say {due}"
-                )
+                yield Finding(where, f"{column.replace('_', ' ')} is given as {row[column]}, the movements say {due}")
         if row["last_at"] != walk.last_at.get(row["teardown"], (0, "", ""))[2]:
-            yield Finding(
-                where, f"its last time is given as {row['last_at']}, but that is not the last entry's"
-            )
+            yield Finding(where, f"its last time is given as {row['last_at']}, but that is not the last entry's")
 
 
 def _figures(held: dict[tuple[str, str], int]) -> dict[str, int]:
