@@ -147,6 +147,7 @@ def ways(t: Teardown) -> list[tuple[str, str, str, str]]:
         ("Finds", f"{open_finds} of {len(t.finds)} open", "look", "find"),
         ("Add to sheet", "", "more", "grow"),
         ("People", f"{len(t.people)} on the job", "chosen", "people"),
+        ("Workshop", "torque, limits, order", "set down", "workshop"),
     ]
 
 
