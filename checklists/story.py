@@ -60,6 +60,10 @@ VERBS: dict[str, Verb] = {
     "release": Verb(("words", "search")),
     "join": Verb(("name", "role")),
     "leave": Verb(("name",)),
+    "secure": Verb(("words",)),
+    "hand over": Verb(("name", "words")),
+    "take over": Verb(("words",), ("counted",)),
+    "match find": Verb(("find", "line")),
     "wait": Verb(("after",)),
     "search": Verb(("line", "method", "words"), ("space", "where", "photo", "found")),
     "part broken": Verb(

@@ -11,6 +11,7 @@ from checklists.facts import (
     Fact,
     FindLogged,
     FindRemoved,
+    HandedOver,
     HandTurned,
     Joined,
     Left,
@@ -19,6 +20,7 @@ from checklists.facts import (
     Person,
     Refitted,
     SecondCounted,
+    Secured,
     WorkDone,
 )
 from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
@@ -157,6 +159,12 @@ def _second_count(t: Teardown, step: Step, head: str) -> SecondCounted:
     return builders.second_counted(t, step.closure, [said.get(pair, t.quantity(*pair)) for pair in pairs])
 
 
+def _take_over(t: Teardown, step: Step, head: str) -> Fact:
+    said = {(figure.line, _place(t, figure.at)): figure.quantity for figure in step.counted}
+    seen = [said.get(pair, t.quantity(*pair)) for pair in second_count.relief_list(t)]
+    return builders.take_over(t, seen, step.words)
+
+
 def _drop(t: Teardown, step: Step, head: str) -> Fact:
     return builders.drop(t, step.line, step.quantity, step.near, _place(t, step.source), step.space)
 
@@ -170,6 +178,10 @@ def _sign(t: Teardown, step: Step, head: str) -> Fact:
 
 
 _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
+    "secure": lambda t, step, head: Secured(step.words),
+    "hand over": lambda t, step, head: HandedOver(step.name, step.words, ()),
+    "take over": _take_over,
+    "match find": lambda t, step, head: builders.match_find(t, step.find, step.line),
     "lift": lambda t, step, head: Lifted(step.closure, step.photo),
     "cover": lambda t, step, head: builders.cover(t, step.opening, step.line, _place(t, step.source)),
     "uncover": lambda t, step, head: builders.uncover(t, step.opening, _place(t, step.target) or places.STORES),

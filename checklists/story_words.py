@@ -105,9 +105,14 @@ def _checked(t: Teardown, fact: Checked) -> str:
     return f"checks {t.say_place(seen.place)}: {t.say(seen.line, seen.quantity)} there"
 
 
+def _photo(t: Teardown, named: str) -> str:
+    """A photo by the name it came with; by the first letters of its hash where it had none."""
+    return (t.photos[named][0].name or named[:12]) if named in t.photos else named
+
+
 def _looked(t: Teardown, fact: Looked) -> str:
     verdict = "clear" if fact.clear else "NOT clear"
-    return f"looks into {t.openings[fact.opening].name}: {verdict}; {fact.seen} (photo {fact.photo})"
+    return f"looks into {t.openings[fact.opening].name}: {verdict}; {fact.seen} (photo {_photo(t, fact.photo)})"
 
 
 def _second_counted(t: Teardown, fact: SecondCounted) -> str:
@@ -119,7 +124,7 @@ def _second_counted(t: Teardown, fact: SecondCounted) -> str:
 
 def _find_logged(t: Teardown, fact: FindLogged) -> str:
     where = f"in {t.spaces[fact.where].name}" if fact.where in t.spaces else "outside the openings"
-    return f"logs a find {where}: {fact.what} (photo {fact.photo})"
+    return f"logs a find {where}: {fact.what} (photo {_photo(t, fact.photo)})"
 
 
 #: How each kind of fact is told; a plain count is told by its movements.
@@ -131,18 +136,18 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Added: lambda t, f: f"adds {_items(t, f)} to the tally {t.say_place(f.moves[0].target)} ({f.why})",
     Acknowledged: lambda t, f: "reads and acknowledges the cautions",
     Reversed: lambda t, f: f"takes back the last count ({f.why}): {_movements(t, [f])}",
-    Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {f.photo})",
+    Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {_photo(t, f.photo)})",
     Dropped: lambda t, f: f"logs a drop: {_movements(t, [f])}; {f.near}",
     Missed: lambda t, f: f"says missing: {_movements(t, [f])}" + (f"; {f.note}" if f.note else ""),
     Found: lambda t, f: f"finds {_items(t, f)} {f.where}: now {t.say_place(f.moves[0].target)}",
     Converted: _converted,
     Renewed: _renewed,
     Checked: _checked,
-    Lifted: lambda t, f: f"lifts the {t.closures[f.closure].name} (photo {f.photo})",
+    Lifted: lambda t, f: f"lifts the {t.closures[f.closure].name} (photo {_photo(t, f.photo)})",
     Covered: lambda t, f: f"covers {t.openings[f.opening].name} with {_items(t, f)}",
     Uncovered: lambda t, f: f"uncovers {t.openings[f.opening].name}: {_movements(t, [f])}",
     FindLogged: _find_logged,
-    FindRemoved: lambda t, f: f"takes out the find: {f.how}; kept {f.kept} (photo {f.photo})",
+    FindRemoved: lambda t, f: f"takes out the find: {f.how}; kept {f.kept} (photo {_photo(t, f.photo)})",
     Looked: _looked,
     SecondCounted: _second_counted,
     WorkDone: lambda t, f: "says the work inside is done" + (f": {f.note}" if f.note else ""),
