@@ -23,7 +23,7 @@ from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import QuietButton
 from mobileapp.widgets.text import Body, Small
 
-NOT_PROOF = "A correct count is not proof of an empty engine: only looking inside is."
+NOT_PROOF = "A correct count is not proof of an empty engine: looking inside is a check of its own."
 
 
 class BoardScreen(BaseScreen):
@@ -69,8 +69,12 @@ class BoardScreen(BaseScreen):
             why = QuietButton(text="Why can it not be closed?", shape="refused")
             why.bind(on_tap=lambda _: self.desk.go("refusal", about="close"))
             self.add_widget(why)
+        self._add_keys(ways(t))
+        _after_a_frame(lambda: self._add_keys(papers(t)))
+
+    def _add_keys(self, ways: list[tuple[str, str, str, str]]) -> None:
         self.add_widget(KeyGrid([Key(text, note, shape, partial(self.desk.go, name))
-                                 for text, note, shape, name in ways(t)]))
+                                 for text, note, shape, name in ways]))
 
     def refresh(self) -> None:
         """The running tally and the next act."""
@@ -140,14 +144,30 @@ def ways(t: Teardown) -> list[tuple[str, str, str, str]]:
     states = [state.state for state in t.opening_states.values()]
     open_finds = sum(not find.removed for find in t.finds.values())
     lost = sum(item.quantity for item in t.missing)
+    drops = sum(d.ended is None for d in t.drops)
     return [
         ("Openings", f"{states.count(UNCOVERED)} uncovered, {states.count(COVERED)} covered", "uncovered", "openings"),
         ("Items", f"{_items_in_use(t)} in use", "out", "items"),
-        ("Missing", f"{lost} missing, {sum(d.ended is None for d in t.drops)} drops open", "missing", "missing"),
-        ("Finds", f"{open_finds} of {len(t.finds)} open", "look", "find"),
+        ("Missing", f"{lost} missing, {drops} {'drop' if drops == 1 else 'drops'} open", "missing", "missing"),
+        ("Finds", f"{open_finds} of {len(t.finds)} open" if t.finds else "none logged", "look", "find"),
         ("Add to sheet", "", "more", "grow"),
         ("People", f"{len(t.people)} on the job", "chosen", "people"),
         ("Workshop", "torque, limits, order", "set down", "workshop"),
+    ]
+
+
+def papers(t: Teardown) -> list[tuple[str, str, str, str]]:
+    """The ways to what makes the teardown provable, as `ways` gives them."""
+    from mobileapp.screens import baseline  # not needed to draw the board
+
+    given = f"offered to {t.offered[0].to}" if t.offered else "relief count, signature"
+    before = [("Baseline photos", baseline.how_many_taken(t), "look", "baseline")] if baseline.offered(t) else []
+    at_work = [*before, ("Hand over", given, "go", "handover"), ("Leave the machine", "covers on", "leave", "leaving")]
+    return [
+        *([] if t.ended else at_work),
+        ("Photos", f"{len(t.photos)} kept", "look", "photo_view"),
+        ("Closing sheet", "as a PDF", "signed", "closing_sheet"),
+        ("Packs", "to another phone", "go", "packs"),
     ]
 
 
