@@ -16,7 +16,8 @@ from mobileapp.cli_words import ending_words, result_lines
 from mobileapp.data_folder import JOURNAL_NAME
 from mobileapp.journal import examine, open_journal
 from mobileapp.journal.store import Journal
-from mobileapp.photos.store import FOLDER
+from mobileapp.paper.closing_sheet import write_closing_sheet
+from mobileapp.photos.store import FOLDER, PhotoStore, beside
 from mobileapp.rehearsal import COUNT_SECONDS, STEP_SECONDS, Rehearsal, StepResult, play
 from mobileapp.story_shelf import Script, load_story
 
@@ -26,6 +27,7 @@ MOMENTS = ("counting", "openings", "refusal", "sign-off")
 #: The folder's own files. Anything else in it belongs to somebody else.
 MARKER = "countback-demo.txt"
 PICTURES = "pictures"
+CLOSING_SHEET = "closing-sheet.pdf"
 #: Where the app offers photos from; a person who tries the demo may have put some there.
 OFFERED = "photos"
 _MARKER_TEXT = "This folder was made by `countback demo`. The next demo replaces its journal and pictures.\n"
@@ -85,7 +87,7 @@ def strangers_in(folder: Path) -> list[str]:
     """What lies in a folder that an earlier demo did not make; everything, where no demo has marked it as its own."""
     marker = folder / MARKER
     ours = marker.is_file() and marker.read_text(encoding="utf-8", errors="replace") == _MARKER_TEXT
-    own = {MARKER, PICTURES, OFFERED, FOLDER, *_JOURNAL_FILES} if ours else set()
+    own = {MARKER, PICTURES, OFFERED, CLOSING_SHEET, FOLDER, *_JOURNAL_FILES} if ours else set()
     strangers = [path.name for path in folder.iterdir() if path.name not in own]
     if ours and (folder / PICTURES).is_dir():
         strangers += [f"{PICTURES}/{path.name}" for path in (folder / PICTURES).iterdir() if path.suffix != ".png"]
@@ -106,13 +108,14 @@ def play_demo(folder: Path, tell: Tell, now: str) -> bool:
         whole = _play(script, "", journal, now)
         for line in _telling(whole):
             tell(line)
+        write_closing_sheet(journal, STORY, PhotoStore(beside(journal.path)), folder / CLOSING_SHEET)
         parts = [_play(script, moment, journal, now) for moment in MOMENTS]
     proof = examine(folder / JOURNAL_NAME)
     for finding in proof.faults:
         tell(f"WRONG in {finding.where}: {finding.what}")
     if not proof.faults:
         tell(f"{folder / JOURNAL_NAME}: {proof.entries} entries proven, nothing is wrong.")
-        tell("The photos were drawn for the demo, and each says so.")
+        tell(f"{folder / CLOSING_SHEET}: the record to print. Its photos were drawn for the demo, and each says so.")
     return all(part.held for part in (whole, *parts)) and not proof.faults
 
 
