@@ -56,6 +56,8 @@ class MissingScreen(BaseScreen):
         say = partial(self.desk.go, "missing", form=MISS)
         self.add_widget(key_row("Say that something is missing", say, shape="missing"))
         if missing:
+            search = partial(self.desk.go, "whereabouts", line=self.line)
+            self.add_widget(key_row("Where could it be?", search, "the likeliest places first, and each search", "look"))
             release = partial(self.desk.go, "sign_off", what="release")
             self.add_widget(key_row("It will not be found", release, RELEASE, "refused"))
 

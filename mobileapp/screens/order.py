@@ -256,4 +256,4 @@ def _height_for(points: list[Point]) -> float:
 
     wide = max(x for x, _ in points) - min(x for x, _ in points)
     high = max(y for _, y in points) - min(y for _, y in points)
-    return float(mm(min(58.0, max(26.0, 16 + 42 * (high / wide if wide else 2)))))
+    return float(mm(min(50.0, max(26.0, 13 + 37 * (high / wide if wide else 2)))))

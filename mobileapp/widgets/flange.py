@@ -32,7 +32,7 @@ class Flange(Drawing):
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("size_hint_y", None)
-        kwargs.setdefault("height", mm(58))
+        kwargs.setdefault("height", mm(50))
         super().__init__(**kwargs)
         for name in ("points", "numbers", "done", "upcoming", "placing", "backdrop"):
             self.fbind(name, self.redraw)
@@ -80,7 +80,7 @@ class Flange(Drawing):
     def _spots(self) -> list[Point]:
         if self.placing:
             return [(self.x + x * self.width, self.y + y * self.height) for x, y in self.points]
-        return fitted([tuple(point) for point in self.points], self.pos, self.size, mm(8))
+        return fitted([tuple(point) for point in self.points], self.pos, self.size, mm(6.5))
 
     def _bolt(self, number: int, x: float, y: float, radius: float) -> None:
         done, first = number in self.done, number and number == self.upcoming

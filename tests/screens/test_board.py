@@ -87,7 +87,7 @@ def test_why_it_cannot_be_closed_leads_to_every_reason(phone):
 
 @pytest.mark.parametrize(("word", "screen"), [
     ("Openings", "openings"), ("Items", "items"), ("Missing", "missing"), ("Finds", "find"),
-    ("Add to sheet", "grow"), ("People", "people"),
+    ("Add to sheet", "grow"), ("People", "people"), ("Workshop", "workshop"),
 ])
 def test_every_way_from_the_board_has_a_key(phone, word, screen):
     phone.begin("rocker-cover")
