@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 from kivy.metrics import mm
-from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.image import Image
 
 from mobileapp import look
@@ -20,7 +19,7 @@ from mobileapp.screens.pixels import CLOSE_SIDE, SMALL_SIDE, Pixels, pixels_of, 
 from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import PlateButton, QuietButton
 from mobileapp.widgets.text import Body, Small
-from mobileapp.widgets.zoom_view import ZoomView
+from mobileapp.widgets.zoom_view import MOST, ZoomView
 
 #: So many rows at a time.
 CHUNK = 8
@@ -72,7 +71,8 @@ class PhotoViewScreen(BaseScreen):
         note = f"{when(mark.at, self.desk.clock())}, {mark.who}"
         row = PlateButton(tone="steel", text=caption(self.desk.state, fact), note=note, text_size_sp=look.BODY)
         row.spacing = mm(3)
-        picture = Image(size_hint=(None, None), size=(mm(20), mm(16)), pos_hint={"center_y": 0.5})
+        picture = Image(size_hint=(None, None), size=(mm(20), mm(16)), pos_hint={"center_y": 0.5},
+                        fit_mode="contain")  # fmt: skip
         picture.color = (1, 1, 1, 0.08)
         row.add_widget(picture, index=len(row.children))
         row.bind(on_tap=lambda _: self.desk.go("photo_view", sha=sha, about=self.about))
@@ -82,34 +82,29 @@ class PhotoViewScreen(BaseScreen):
     # --- one of them
 
     def _show_one(self) -> None:
+        """The picture gets all the room there is: the keys stand in the corner and in the act's place."""
         t = self.desk.state
         fact, mark = t.photos[self.sha]
         self.scrolls = False
-        self.title = caption(t, fact)
+        self.title = "Photo"
         self.view = ZoomView()
+        self.view.bind(zoom=lambda *_: self._say_zoom())
         self.add_widget(self.view)
-        self.said = Small(text=taken_and_kept(fact, mark, self.desk.clock()))
+        words = f"{caption(t, fact)}. {taken_and_kept(fact, mark, self.desk.clock())}"
+        self.said = Small(text=words, most=look.TIGHT_MOST)
         self.add_widget(self.said)
-        self.add_widget(self._keys())
-        here = self.shas.index(self.sha) if self.sha in self.shas else 0
-        self.following = self.shas[here - 1] if here else ""
-        if self.following:
-            self.act_text, self.act_shape = "Older photo", "go"
-            self.act_note = f"this is {len(self.shas) - here} of {len(self.shas)}"
+        self.further = QuietButton(text="−", upright=True, text_size_sp=look.FIGURE, most=look.FIGURE_MOST)
+        self.further.size_hint, self.further.width = (None, None), mm(look.KEY_MM)
+        self.further.bind(on_tap=lambda _: self.view.zoom_by(1 / STEP))
+        self.corner.add_widget(self.further)
+        self._say_zoom()
         self._make(self.sha, SMALL_SIDE * 2, self._first, None)
 
-    def _keys(self) -> BoxLayout:
-        row = BoxLayout(size_hint_y=None, height=mm(look.KEY_MM), spacing=mm(look.GAP_MM))
-        for sign, act in (("−", lambda: self.view.zoom_by(1 / STEP)), ("Whole", self._whole),
-                          ("+", lambda: self.view.zoom_by(STEP))):  # fmt: skip
-            size = look.BODY if len(sign) > 1 else look.FIGURE
-            key = QuietButton(text=sign, upright=True, text_size_sp=size, most=look.KEY_MOST)
-            key.bind(on_tap=lambda _, act=act: act())
-            row.add_widget(key)
-        return row
-
-    def _whole(self) -> None:
-        self.view.whole()
+    def _say_zoom(self) -> None:
+        self.act_text, self.act_shape, self.act_tone = "+", "", "bone"
+        self.act_note = f"{self.view.zoom:.1f} x"
+        self.act_ready = self.view.zoom < MOST
+        self.further.disabled = self.view.zoom <= 1.0
 
     def _first(self, pixels: Pixels) -> None:
         """The small picture at once, then the one to look at closely."""
@@ -155,9 +150,9 @@ class PhotoViewScreen(BaseScreen):
         self.said.ink, self.said.text = look.YELLOW, words
 
     def on_act(self) -> None:
-        """The photo kept before this one."""
-        if self.following:
-            self.desk.instead("photo_view", sha=self.following, about=self.about)
+        """Closer."""
+        if self.sha in self.desk.state.photos:
+            self.view.zoom_by(STEP)
 
 
 def _put(picture: Any, pixels: Pixels) -> None:

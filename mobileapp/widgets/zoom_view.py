@@ -51,11 +51,6 @@ class ZoomView(StencilView):
         self.zoom = after
         self._look_at(x, y)
 
-    def whole(self) -> None:
-        """The whole picture again."""
-        self.zoom = 1.0
-        self.centre = [0.5, 0.5]
-
     def _look_at(self, x: float, y: float) -> None:
         """Bring that spot of the picture to the middle, as far as its edges allow."""
         wide, high = self.fitted
