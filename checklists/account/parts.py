@@ -8,7 +8,7 @@ from checklists.facts import Strokes
 
 
 class Marks(NamedTuple):
-    """Tally strokes: so many items out, of which so many are still away. The others are struck."""
+    """Tally strokes: so many items out, of which so many are still away. The others are back."""
 
     out: int
     away: int

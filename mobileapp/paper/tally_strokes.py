@@ -1,11 +1,15 @@
-"""Tally strokes on paper: each item out is a stroke, and struck when it is back; what is away is hollow."""
+"""Tally strokes on paper, in fives: each item out is a stroke, full when it is back and hollow while it is away.
+
+On the screen an item back is struck. In black on black that would not show, and a line through four strokes would read
+as a fifth.
+"""
 
 from __future__ import annotations
 
 from math import ceil
 
 from checklists.account.parts import Marks
-from mobileapp.paper.ink import Bar, Frame, Ink, Rule
+from mobileapp.paper.ink import Bar, Frame, Ink
 
 _FIVE = 5
 #: In mm at a scale of 1: from bar to bar, a bar's width and height, between groups, between rows.
@@ -32,14 +36,4 @@ def _stroke(left: float, top: float, place: int, away: bool, scale: float) -> li
     x = left + place * _PITCH * scale
     if away:
         return [Frame(x, top, _BAR * scale, _HIGH * scale, 0.1)]
-    return [Bar(x, top, _BAR * scale, _HIGH * scale), _strike(left, top, place, scale)]
-
-
-def _strike(left: float, top: float, place: int, scale: float) -> Rule:
-    """This bar's fifth of the slanting line that crosses all five."""
-    start, span = left - 0.35 * scale, ((_FIVE - 1) * _PITCH + _BAR + 0.7) * scale
-
-    def at(share: float) -> tuple[float, float]:
-        return start + span * share, top + (0.78 - 0.56 * share) * _HIGH * scale
-
-    return Rule(*at(place / _FIVE), *at((place + 1) / _FIVE), 0.35 * scale)
+    return [Bar(x, top, _BAR * scale, _HIGH * scale)]

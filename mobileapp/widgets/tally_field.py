@@ -1,4 +1,4 @@
-"""The tally: an open stroke for each item out, struck when it is counted back; five struck strokes close a gate."""
+"""The tally: an open stroke for each item out, struck when it is counted back; each by itself."""
 
 from __future__ import annotations
 

@@ -8,11 +8,11 @@ FIVE = 5
 # In pitches: from one bar's left edge to the next one's.
 _BAR, _HIGH, _BETWEEN_GROUPS, _BETWEEN_ROWS = 0.5, 3.6, 1.1, 0.9
 _GROUP = FIVE - 1 + _BAR
-_STRIKE_LOW, _STRIKE_HIGH = 0.24, 0.76
+_STRIKE_LOW, _STRIKE_HIGH, _STRIKE_OUT = 0.36, 0.64, 0.2
 
 
 class Stroke(NamedTuple):
-    """One item's bar and the piece of the strike that crosses it, in pixels."""
+    """One item's bar and the stroke that strikes it, in pixels."""
 
     x: float
     y: float
@@ -60,15 +60,14 @@ def _stroke(number: int, x: float, top: float, pitch: float, in_row: int) -> Str
     left = x + column * (_GROUP + _BETWEEN_GROUPS) * pitch
     low = top - row * _row_height(pitch) - _HIGH * pitch
     bar_x = left + place * pitch
-    return Stroke(bar_x, low, _BAR * pitch, _HIGH * pitch, _strike(left, low, place, pitch))
+    return Stroke(bar_x, low, _BAR * pitch, _HIGH * pitch, _strike(bar_x, low, pitch))
 
 
-def _strike(left: float, low: float, place: int, pitch: float) -> tuple[float, float, float, float]:
-    """This bar's fifth of the slanting line that closes the gate when all five are back."""
-    start, span = left - 0.3 * pitch, (_GROUP + 0.6) * pitch
-
-    def at(share: float) -> tuple[float, float]:
-        high = _STRIKE_LOW + (_STRIKE_HIGH - _STRIKE_LOW) * share
-        return start + span * share, low + high * _HIGH * pitch
-
-    return (*at(place / FIVE), *at((place + 1) / FIVE))
+def _strike(bar_x: float, low: float, pitch: float) -> tuple[float, float, float, float]:
+    """A short slanting stroke through this bar alone: one line through four bars would be read as a fifth item."""
+    return (
+        bar_x - _STRIKE_OUT * pitch,
+        low + _STRIKE_LOW * _HIGH * pitch,
+        bar_x + (_BAR + _STRIKE_OUT) * pitch,
+        low + _STRIKE_HIGH * _HIGH * pitch,
+    )
