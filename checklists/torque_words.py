@@ -5,6 +5,7 @@ The maker's figure wins: what looks like a slip asks for a second look and nothi
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import NamedTuple
 
 from checklists.sheet import Closure
@@ -43,6 +44,11 @@ def torque_words_of(closure: Closure, typed: str, tables: Tables, lubrication: s
     return TorqueWords((*beside, *best.words), bool(beside) or best.verdict in ("slip", "does not fit"))
 
 
+def is_figure(text: str) -> bool:
+    """Whether it is a torque with its unit, or a tightening by angle."""
+    return not isinstance(read_torque(text), NotUnderstood)
+
+
 #: A closure may hold several threads: a figure that is plausible for one of them is plausible.
 _ORDER = ("plausible", "slip", "does not fit", "not judged")
 
@@ -61,6 +67,7 @@ def _threads(closure: Closure, tables: Tables) -> list[Spec]:
 
 def _beside_the_sheet(closure: Closure, figure: TorqueFigure | AngleFigure) -> tuple[str, ...]:
     """Where the figure is not the sheet's: both, side by side."""
+    times = Fraction(1)
     wanted = read_torque(closure.torque) if closure.torque else None
     if wanted is None or isinstance(wanted, NotUnderstood) or wanted.text == figure.text:
         return ()
@@ -69,4 +76,16 @@ def _beside_the_sheet(closure: Closure, figure: TorqueFigure | AngleFigure) -> t
         slack = wanted.high / 200
         if wanted.low - slack <= figure.low and figure.high <= wanted.high + slack:
             return ()
-    return (f"The sheet says {closure.torque}, and {figure.text} was typed.",)
+        times = (figure.low + figure.high) / (wanted.low + wanted.high)
+    return (f"The sheet says {closure.torque}, and {figure.text} was typed.", *_how_far(times))
+
+
+def _how_far(times: Fraction) -> tuple[str, ...]:
+    """How far a figure is from the sheet's, where it is not near it."""
+    if Fraction(19, 2) <= times <= Fraction(21, 2):
+        return ("That is ten times the sheet's figure: the decimal point?",)
+    if Fraction(19, 2) <= 1 / times <= Fraction(21, 2):
+        return ("That is a tenth of the sheet's figure: the decimal point?",)
+    if times >= Fraction(3, 2):
+        return (f"That is {float(times):.2g} times the sheet's figure.",)
+    return (f"That is {float(times):.0%} of the sheet's figure.",) if times <= Fraction(2, 3) else ()

@@ -10,11 +10,12 @@ from checklists import facts as f
 from checklists.judge import judge
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, facts, key_row
+from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, facts
 from mobileapp.screens.refusal import what_was_tried
 from mobileapp.screens.refusal_view import no_plate, reason_rows
 from mobileapp.screens.signing import sign_as, signature_pad
 from mobileapp.screens.statements import FREE, RESIDUAL, probe, statement
+from mobileapp.screens.torque_used import TorqueUsed
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.signature_pad import SignaturePad
 from mobileapp.widgets.text import Body, Heading, Small
@@ -90,28 +91,10 @@ class SignOffScreen(BaseScreen):
         self.add_widget(self.note)
 
     def _torque_form(self) -> None:
-        figure = self.desk.state.closures[self.closure].torque
-        if not figure:
-            self.torque = None
-            return
-        self.torque = FormField(self.desk, "torque", "Torque used", self._ready, hint=figure)
-        self.add_widget(
-            Stack(
-                Plate(
-                    tone="bone",
-                    shape="look",
-                    text=f"Sheet: {figure}",
-                    note="The maker's figure wins.",
-                    glyph_mm=6,
-                ),
-                self.torque,
-                key_row(f"I used {figure}", self._sheet_figure, shape="chosen"),
-            )
-        )
-
-    def _sheet_figure(self) -> None:
-        assert self.torque is not None
-        self.torque.text = self.desk.state.closures[self.closure].torque
+        self.torque: TorqueUsed | None = None
+        if self.desk.state.closures[self.closure].torque:
+            self.torque = TorqueUsed(self.desk, self.closure, self._ready)
+            self.add_widget(self.torque)
 
     def _turn_form(self) -> None:
         choices = [Choice(FREE, FREE), Choice(_FELT, "It stopped, dragged or knocked", "then it is not free")]
@@ -188,8 +171,8 @@ class SignOffScreen(BaseScreen):
         draft = self.desk.draft
         if self._not_free():
             return ""
-        if self.what == "sign" and self.torque is not None and not self.torque.text:
-            return "First: the torque used"
+        if self.what == "sign" and self.torque is not None and (torque := self.torque.lacking()):
+            return torque
         if self.what == "turn by hand" and not self.turned.value:
             return "First: what you felt"
         if self.what == "release":

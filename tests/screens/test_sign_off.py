@@ -67,6 +67,7 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     work.act()
     assert not isinstance(work.last, Signed), "the torque was not said"
     work.types("Torque used", "26 N.m")
+    work.tap("Use 26 N.m all the same")
     work.signs()
     work.act()
     assert isinstance(work.last, Signed)
@@ -184,6 +185,45 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
         "The boat must leave the lock", "Ports, tray, bilge, twice, torch and magnet")  # fmt: skip
     assert_is_name(work.last.signature)
     assert work.state.ended == "released, not clear"
+
+
+def test_a_torque_far_from_the_sheets_is_asked_about_and_stands_as_typed_when_it_is_meant(work):
+    work.works_until("sign", MANIFOLD)
+    work.shows("sign_off", what="sign", closure=MANIFOLD)
+    work.tap(ADA.name)
+    work.signs()
+    work.types("Torque used", "240 N.m")
+    assert work.says("That is ten times the sheet's figure: the decimal point?")
+    assert work.screen.act_note == "First: look at the torque again"
+    work.act()
+    assert not isinstance(work.last, Signed)
+    work.tap("Use 240 N.m all the same")
+    work.types("Torque used", "90 N.m")
+    work.act()
+    assert not isinstance(work.last, Signed), "it was another figure that was meant"
+    work.tap("Use 90 N.m all the same")
+    work.kill_and_start()
+    work.act()
+    assert isinstance(work.last, Signed)
+    assert work.last.torque == "90 N.m"
+
+
+def test_a_torque_without_its_unit_is_no_torque(work):
+    work.works_until("sign", MANIFOLD)
+    work.shows("sign_off", what="sign", closure=MANIFOLD)
+    work.tap(ADA.name)
+    work.signs()
+    for typed, said in (("24", "The unit is missing"), ("tight", "is not a number with a unit")):
+        work.types("Torque used", typed)
+        assert work.says(said)
+        assert not work.says("all the same")
+        assert work.screen.act_note == "First: the torque with its unit"
+        work.act()
+        assert not isinstance(work.last, Signed)
+    work.tap("I used 24 N.m")
+    assert not work.says("The unit is missing")
+    work.act()
+    assert isinstance(work.last, Signed)
 
 
 def test_half_a_signature_survives_a_killed_app(work):
