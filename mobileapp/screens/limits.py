@@ -40,8 +40,8 @@ class LimitsScreen(ToolScreen):
         self.most = FormField(self.desk, "most", "Most allowed (may be left empty)", self.stale, hint="0.525 in")
         self.reading = FormField(self.desk, "reading", "Reading", self.stale, hint="0.5235 in")
         self.gauge = GaugeFields(self.desk, self.stale, "Instrument", "0.0005 in", "0.0005 in", "depth micrometer")
-        for part in (*([self.least, self.most] if self._own else [self._stated()]), self.reading, self.gauge):
-            self.add_widget(part)
+        ends = [self.least, self.most] if self._own else [self._stated()]
+        self.lay(*ends, self.reading, self.gauge)
         self.restore()
 
     def _choices(self) -> list[Choice]:

@@ -57,7 +57,7 @@ class MissingScreen(BaseScreen):
         self.add_widget(key_row("Say that something is missing", say, shape="missing"))
         if missing:
             search = partial(self.desk.go, "whereabouts", line=self.line)
-            self.add_widget(key_row("Where could it be?", search, "the likeliest places first, and each search", "look"))
+            self.add_widget(key_row("Where could it be?", search, "the likeliest places first, each search", "look"))
             release = partial(self.desk.go, "sign_off", what="release")
             self.add_widget(key_row("It will not be found", release, RELEASE, "refused"))
 

@@ -94,8 +94,7 @@ class PiecesScreen(ToolScreen):
         self.number = Stepper(self.desk, "number", "Pieces found", first=2, most=20, changed=self._lay_fields)
         self.masses = Stack()
         self._lay_fields()
-        for part in (*whole[:3], self._scale(), self.number, self.masses, whole[3]):
-            self.add_widget(part)
+        self.lay(*whole[:3], self._scale(), self.number, self.masses, whole[3])
         self.restore()
 
     def _lay_fields(self) -> None:
@@ -149,9 +148,8 @@ class PiecesScreen(ToolScreen):
         self.desk.draft.setdefault("when", "after")
         when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
         whole = self._whole()
-        for part in (Choices(self.desk, "line", "What broke", choices, self.stale), *whole[:3], self._scale(),
-                     whole[3], Choices(self.desk, "when", "When", when, self.stale)):  # fmt: skip
-            self.add_widget(part)
+        self.lay(Choices(self.desk, "line", "What broke", choices, self.stale), *whole[:3], self._scale(),
+                 whole[3], Choices(self.desk, "when", "When", when, self.stale))  # fmt: skip
         self.restore()
 
     def _weigh_piece(self, t: Teardown) -> None:
@@ -173,10 +171,9 @@ class PiecesScreen(ToolScreen):
         self.mass = FormField(self.desk, "mass", "Its mass", self.stale, hint="41.3 g")
         self.length = FormField(self.desk, "length", "Its length (may be left empty)", self.stale, hint="32 mm")
         photo = PhotoField(self.desk, "photo", label="Photo of the piece", about=f"line:{self.part}", moment="piece")
-        for part in (photo, self.piece, self.mass, self._scale(), self.length):
-            self.add_widget(part)
-        for name, (piece, mark) in broken.pieces.items():
-            self.add_widget(Small(text=f"Piece {name}: {piece.mass}, weighed by {mark.who}"))
+        known = [Small(text=f"Piece {name}: {piece.mass}, weighed by {mark.who}")
+                 for name, (piece, mark) in broken.pieces.items()]  # fmt: skip
+        self.lay(photo, self.piece, self.mass, self._scale(), self.length, *known)
         self._offer()
 
     def _typed(self) -> Fact | None:

@@ -46,8 +46,7 @@ class TorqueScreen(ToolScreen):
         self.spec = OfferedField(self.desk, "spec", "Fastener", self.stale, hint="M8x25 8.8")
         self.figure = FormField(self.desk, "figure", "Maker's figure, with its unit", self.stale, hint="24 N.m")
         self.lubrication = Choices(self.desk, "lubrication", "Threads are", _CHOICES, self.stale)
-        for part in (self.spec, self.figure, *self._from_sheet(), self.lubrication):
-            self.add_widget(part)
+        self.lay(self.spec, self.figure, *self._from_sheet(), self.lubrication)
         self.restore()
 
     def _from_sheet(self) -> list[Any]:

@@ -36,10 +36,8 @@ class WeighScreen(ToolScreen):
         self.desk.draft.setdefault("scatter", "1 %")
         self.scatter = FormField(self.desk, "scatter", "How much single pieces differ", self.stale, hint="1 %")
         self.gauge = GaugeFields(self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
-        for part in (self.tare, self.sample, self.pieces, self.gross, self.gauge, self.scatter):
-            self.add_widget(part)
-        if len(choices) > 1:
-            self.add_widget(Choices(self.desk, "which", "What is in the bag", choices, self.stale))
+        which = [Choices(self.desk, "which", "What is in the bag", choices, self.stale)] if len(choices) > 1 else []
+        self.lay(self.tare, self.sample, self.pieces, self.gross, self.gauge, self.scatter, *which)
         self.restore()
 
     def _lines(self) -> list[Choice]:

@@ -6,6 +6,7 @@ from functools import partial
 from typing import Any
 
 from checklists.searches import passes_of
+from checklists.sheet import Space
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
 from checklists.where_it_could_be import exposed_seconds, shape_of_line
 from checklists.words import sentence
@@ -136,15 +137,18 @@ class WhereaboutsScreen(BaseScreen):
             # What was short before anything was opened can be anywhere: every opening counts, and nothing is ruled out.
             self.add_widget(Words(text=INSIDE_ALL_ALONG))
             self._offer_search(list(t.spaces))
-            for space in t.spaces.values():
-                words, shape = self._status(space.id)
-                self.add_widget(key_row(space.name, partial(self._search, space.id), words, shape))
+            in_steps([partial(self._add_space, space) for space in t.spaces.values()])
             return
         if body is None:
             self.add_widget(Small(text="Its shape is not known, so it might pass anything."))
         self._waiting()
         sheet = t.sheet
         work_aside(lambda: answer(sheet, body, exposed), self._show)
+
+    def _add_space(self, space: Space) -> None:
+        if not self.left:
+            words, shape = self._status(space.id)
+            self.add_widget(key_row(space.name, partial(self._search, space.id), words, shape))
 
     def _waiting(self) -> None:
         self.waiting = Small(text="Working it out…")

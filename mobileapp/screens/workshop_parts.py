@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Any
 
 from kivy.clock import Clock
@@ -12,6 +13,7 @@ from checklists.facts import Fact
 from checklists.facts_measured import Gauge
 from mobileapp import look
 from mobileapp.desk import Desk
+from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import FormField, Stack, key_row
 from mobileapp.widgets.plate import Plate
@@ -41,10 +43,24 @@ class ToolScreen(BaseScreen):
         self.add_widget(self.said)
         self._offer()
 
+    def lay(self, *parts: Any) -> None:
+        """Put the fields below, a few at a time, so that no frame has much to do."""
+        self.left = False
+        in_steps([partial(self._lay_one, part) for part in parts], at_once=2)
+
+    def _lay_one(self, part: Any) -> None:
+        if not self.left:
+            self.add_widget(part)
+
+    def leave(self) -> None:
+        """What is not laid yet is not laid any more."""
+        super().leave()
+        self.left = True
+
     def restore(self) -> None:
         """After a kill, or on the way back, an answer that was asked for is worked out again, a frame later."""
         if self.desk.draft.get("asked"):
-            Clock.schedule_once(lambda _: self.work_out())
+            Clock.schedule_once(lambda _: None if self.left else self.work_out())
 
     def stale(self) -> None:
         """Something changed: what is said above no longer holds."""
