@@ -6,12 +6,17 @@ from pathlib import Path
 from typing import Protocol
 
 PDF, PACK = "application/pdf", "application/zip"
-OFFERED = "Offered to the other apps on this phone. It stays here as well: {path}"
+OFFERED = "Offered to the other apps on this phone. It stays here as well: {where}"
+
+
+def where(path: Path) -> str:
+    """Where a file is, in words that break into lines: its name, and its folders one after the other."""
+    return f"{path.name} in {' / '.join(path.parent.parts[1:])}"
 
 
 def not_offered(path: Path, detail: str) -> str:
     """The words where no other app can be asked."""
-    return f"It could not be offered to another app ({detail}). The file is {path}: copy it from there."
+    return f"It could not be offered to another app ({detail}). Copy it from here: {where(path)}"
 
 
 class Share(Protocol):
@@ -26,4 +31,4 @@ class DesktopShare:
 
     def file(self, path: Path, media: str, title: str) -> str:
         """Say where it is."""
-        return f"The file is {path}"
+        return f"It is ready: {where(path)}"

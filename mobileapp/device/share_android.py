@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from mobileapp.device.camera_android import AUTHORITY, GRANT_READ
-from mobileapp.device.share import OFFERED, not_offered
+from mobileapp.device.share import OFFERED, not_offered, where
 
 #: The folders of the app's own that the provider may hand out, besides the camera's.
 FOLDERS = ("sheets", "packs")
@@ -32,7 +32,7 @@ class AndroidShare:
         except Exception as fault:  # pyjnius raises its own exception for whatever Java throws
             named = str(getattr(fault, "classname", None) or type(fault).__name__)
             return not_offered(path, named.rpartition(".")[2])
-        return OFFERED.format(path=path)
+        return OFFERED.format(where=where(path))
 
     def _send(self, path: str, media: str, title: str) -> None:
         jnius = self._given or import_module("jnius")

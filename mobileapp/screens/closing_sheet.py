@@ -9,7 +9,7 @@ from typing import Any
 from checklists.account.parts import CLOSED, DRAFT, Account, Pictures
 from checklists.closing_account import make_account
 from mobileapp import look
-from mobileapp.device.share import PDF
+from mobileapp.device.share import PDF, where
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
 from mobileapp.screens.account_parts import shown
@@ -63,6 +63,7 @@ class ClosingSheetScreen(BaseScreen):
         tone, shape = _LOOKS.get(account.state, ("yellow", "refused"))
         state = Plate(tone=tone, shape=shape, text=account.state, text_size_sp="44sp", most="52dp", glyph_mm=12)
         self.add_widget(state)
+        self._offer_written()
         self.add_widget(Body(text=account.state_words))
         if account.is_draft:
             self.add_widget(Small(text=_DRAFT_MARK))
@@ -70,7 +71,6 @@ class ClosingSheetScreen(BaseScreen):
         ended = [f"Ended {account.ended}"] if account.ended else []
         said = [account.people, f"Started {account.started}", *ended, account.tally_words]
         self.add_widget(facts(account.sheet, said))
-        self._offer_written()
         self.paper = Choices(self.desk, "paper", "Paper", PAPERS, self._ready)
         self.add_widget(self.paper)
         self.add_widget(self._sections(account))
@@ -126,7 +126,8 @@ class ClosingSheetScreen(BaseScreen):
         written = self.desk.draft.get("written")
         if written:
             said = self.desk.draft.get("shared", "")
-            self.add_widget(Plate(tone="sky", shape="gate", text="The PDF is written", note=written, glyph_mm=7))
+            place = where(Path(written))
+            self.add_widget(Plate(tone="sky", shape="gate", text="The PDF is written", note=place, glyph_mm=7))
             self.add_widget(key_row("Share the PDF", self._share, said))
 
     def _share(self) -> None:

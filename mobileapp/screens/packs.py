@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from mobileapp import look
-from mobileapp.device.share import PACK
+from mobileapp.device.share import PACK, where
 from mobileapp.journal.errors import JournalError
 from mobileapp.packs.errors import PackError, PhotoLost
 from mobileapp.screens import pack_files
@@ -52,7 +52,7 @@ class PacksScreen(BaseScreen):
         if done := draft.get("done"):
             self.add_widget(Plate(tone="sky", shape="gate", text=done, note="\n".join(draft.get("said", []))))
         if written := draft.get("written"):
-            self.add_widget(facts("", [written]))
+            self.add_widget(facts("", [where(Path(written))]))
             self.add_widget(key_row("Share this file", self._share, draft.get("shared", "")))
 
     def _share(self) -> None:

@@ -93,7 +93,7 @@ class PhotoViewScreen(BaseScreen):
         words = f"{caption(t, fact)}. {taken_and_kept(fact, mark, self.desk.clock())}"
         self.said = Small(text=words, most=look.TIGHT_MOST)
         self.add_widget(self.said)
-        self.further = QuietButton(text="−", upright=True, text_size_sp=look.FIGURE, most=look.FIGURE_MOST)
+        self.further = QuietButton(text="−", note="farther", upright=True, text_size_sp=look.FIGURE)
         self.further.size_hint, self.further.width = (None, None), mm(look.KEY_MM)
         self.further.bind(on_tap=lambda _: self.view.zoom_by(1 / STEP))
         self.corner.add_widget(self.further)
@@ -101,7 +101,7 @@ class PhotoViewScreen(BaseScreen):
         self._make(self.sha, SMALL_SIDE * 2, self._first, None)
 
     def _say_zoom(self) -> None:
-        self.act_text, self.act_shape, self.act_tone = "+", "", "bone"
+        self.act_text, self.act_shape, self.act_tone = "+  closer", "", "bone"
         self.act_note = f"{self.view.zoom:.1f} x"
         self.act_ready = self.view.zoom < MOST
         self.further.disabled = self.view.zoom <= 1.0

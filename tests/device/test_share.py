@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 
 from mobileapp.device.camera_awaited import FOLDER
-from mobileapp.device.share import OFFERED, PDF, DesktopShare
+from mobileapp.device.share import OFFERED, PDF, DesktopShare, where
 from mobileapp.device.share_android import FOLDERS, AndroidShare
 
 SHEET = Path("/data/files/sheets/closing-sheet-a.pdf")
@@ -75,12 +75,12 @@ class Bridge:
 
 
 def test_a_desktop_says_where_the_file_is() -> None:
-    assert DesktopShare().file(SHEET, PDF, "Closing sheet") == f"The file is {SHEET}"
+    assert DesktopShare().file(SHEET, PDF, "Closing sheet") == f"It is ready: {where(SHEET)}"
 
 
 def test_the_phone_is_asked_with_leave_to_read_this_one_file() -> None:
     phone = Bridge()
-    assert AndroidShare(phone).file(SHEET, PDF, "Closing sheet") == OFFERED.format(path=SHEET)
+    assert AndroidShare(phone).file(SHEET, PDF, "Closing sheet") == OFFERED.format(where=where(SHEET))
     ((intent, title),) = phone.started
     uri = f"content://org.countback.photos{SHEET}"
     assert (intent.action, intent.media, intent.extras, intent.clip) == ("SEND", PDF, {"stream": uri}, ("", uri))
@@ -91,7 +91,7 @@ def test_a_file_the_provider_does_not_know_is_said_and_where_it_is() -> None:
     phone = Bridge(knows=False)
     said = AndroidShare(phone).file(SHEET, PDF, "Closing sheet")
     assert said.startswith("It could not be offered to another app (IllegalArgumentException)")
-    assert str(SHEET) in said
+    assert said.endswith("closing-sheet-a.pdf in data / files / sheets")
     assert phone.started == []
 
 

@@ -13,7 +13,7 @@ from screens.photo_work import PhotoWork
 
 from checklists import builders
 from checklists.facts import FindLogged
-from mobileapp.device.share import PDF
+from mobileapp.device.share import PDF, where
 from mobileapp.widgets.plate import Plate
 
 
@@ -66,7 +66,7 @@ def test_the_pdf_is_written_on_the_chosen_paper_and_shared(work: PhotoWork) -> N
     work.act()
     work.wait()
     path = work.folder / "sheets" / "closing-sheet-id-2-draft.pdf"
-    assert work.says(str(path))
+    assert work.says(where(path))
     page = PdfReader(path).pages[0]
     assert [round(float(side)) for side in page.mediabox[2:]] == [612, 792]
     assert "DRAFT" in page.extract_text()

@@ -12,7 +12,7 @@ from screens.photo_work import PhotoWork
 
 from checklists.facts import Joined, Person
 from mobileapp.desk import Desk
-from mobileapp.device.share import PACK
+from mobileapp.device.share import PACK, where
 from mobileapp.shell import Shell
 
 MARA = Person("Mara Voss", "fitter")
@@ -76,7 +76,7 @@ def test_a_teardown_goes_to_another_phone_with_its_photos(ours: PackWork, theirs
     pack = exported(ours)
     assert ours.says("The pack is written")
     assert ours.says("1 teardown, 2 entries, 1 photo")
-    assert ours.says(str(pack))
+    assert ours.says(where(pack))
     sent(pack, theirs)
     theirs.desk.service = None
     theirs.desk.trail = [("teardowns", {})]
