@@ -1,0 +1,61 @@
+"""Gloves and eyes on the screens of evidence: sizes, distances, nothing clipped or broken, at two sizes of letters."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from screens import touch
+from screens.at_the_desk import JONAS
+from screens.at_work import NUT
+from screens.photo_work import PhotoWork
+
+from checklists import builders, places
+from checklists.facts import FindLogged, HandedOver
+
+SCREENS: list[tuple[str, dict[str, Any]]] = [
+    ("board", {}), ("handover", {}), ("leaving", {}), ("people", {}), ("find", {"find": "f1"}),
+    ("match_find", {"find": "f1"}), ("baseline", {}), ("photo_view", {}), ("closing_sheet", {}),
+    ("closing_sheet", {"section": 3}), ("packs", {}), ("sign_off", {"what": "release", "draft": {"step": 2}}),
+]  # fmt: skip
+
+
+@pytest.fixture
+def work(tmp_path: Path) -> PhotoWork:
+    """A job with something of everything. It is shown by the tests, once the phone has its size."""
+    work = PhotoWork(tmp_path)
+    work.opens_the_ports()
+    work.does(builders.drop(work.state, NUT, 2, "over the ports", places.TRAY))
+    work.does(FindLogged("f1", "A nut, by its shine", "port-2", work.keeps("find:f1", "before", "lies.png")))
+    work.keeps("opening:inlet-1", "closeout", "port.png")
+    return work
+
+
+@pytest.mark.parametrize("size", [(2.0, 1.0, 57.2, 114.3), (2.0, 1.5, 65, 131)], ids=["small phone", "large letters"])
+def test_every_part_suits_a_glove_and_every_text_its_place(kivy_window: Any, work: PhotoWork, size: Any) -> None:
+    """20 mm at least, 6 mm apart, 13 mm round what takes back; text wraps between words and fits."""
+    touch.phone(*size)
+    faults: list[Any] = []
+    for name, args in SCREENS:
+        work.shows(name, **args)
+        work.wait()
+        faults += found(f"{name} {args}", work)
+    work.shows("photo_view", sha=next(iter(work.state.photos)))
+    work.wait()
+    faults += found("one photo", work)
+    work.covers_all()
+    work.does(HandedOver(JONAS.name, "half cleaned", ()))
+    work.shows("handover")
+    faults += found("handing over", work)
+    work.let_go()
+    assert faults == []
+
+
+def found(where: str, work: PhotoWork) -> list[Any]:
+    """What is wrong on the screen."""
+    targets = touch.measure_targets(work.screen)
+    assert targets, where
+    return [(where, fault) for fault in (
+        *touch.too_small(targets), *touch.too_close(targets), *touch.clipped(work.screen),
+        *touch.broken_words(work.screen))]  # fmt: skip
