@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -13,9 +14,10 @@ from mobileapp.device.share import PDF, where
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
 from mobileapp.screens.account_parts import shown
+from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.beside import beside
-from mobileapp.screens.form_parts import Choice, Choices, Stack, facts, key_row
+from mobileapp.screens.form_parts import Choice, Choices, facts, key_row
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading, Small
 
@@ -73,24 +75,29 @@ class ClosingSheetScreen(BaseScreen):
         self.add_widget(facts(account.sheet, said))
         self.paper = Choices(self.desk, "paper", "Paper", PAPERS, self._ready)
         self.add_widget(self.paper)
-        self.add_widget(self._sections(account))
-        self.add_widget(Small(text="\n".join(f"Head {head[:16]}…" for _, head in account.heads)))
         self._ready()
+        in_steps(partial(self._add, part) for part in self._sections(account))
 
-    def _sections(self, account: Account) -> Stack:
-        rows = []
+    def _sections(self, account: Account) -> Iterator[Callable[[], Any]]:
+        yield lambda: Heading(text="What it says")
         for number, section in enumerate(account.sections):
             photos = sum(len(block.pictures) for block in section.blocks if isinstance(block, Pictures))
             note = f"{photos} photo{'s' if photos > 1 else ''}" if photos else ""
-            rows.append(key_row(section.title, partial(self.desk.go, "closing_sheet", section=number), note))
-        return Stack(Heading(text="What it says"), *rows)
+            yield partial(key_row, section.title, partial(self.desk.go, "closing_sheet", section=number), note)
+        yield lambda: Small(text="\n".join(f"Head {head[:16]}…" for _, head in account.heads))
+
+    def _add(self, make: Callable[[], Any]) -> None:
+        if not self.left:
+            self.add_widget(make())
 
     def _show_section(self, account: Account) -> None:
         section = account.sections[self.section]
         self.title = section.title
-        for block in section.blocks:
-            for part in shown(block, lambda sha: self.desk.go("photo_view", sha=sha)):
-                self.add_widget(part)
+        parts = (part for block in section.blocks for part in shown(block, self._look_at))
+        in_steps(partial(self._add, partial(_itself, part)) for part in parts)
+
+    def _look_at(self, sha: str) -> None:
+        self.desk.go("photo_view", sha=sha)
 
     # --- writing it
 
@@ -134,6 +141,10 @@ class ClosingSheetScreen(BaseScreen):
         path = Path(str(self.desk.draft["written"]))
         self.desk.draft["shared"] = self.desk.share.file(path, PDF, f"Closing sheet: {self.desk.state.machine}")
         self.desk.again()
+
+
+def _itself(part: Any) -> Any:
+    return part
 
 
 def name_of(account: Account) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from kivy.uix.image import Image
 from mobileapp import look
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
+from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import key_row
 from mobileapp.screens.photo_words import caption, taken_and_kept
@@ -55,16 +57,21 @@ class PhotoViewScreen(BaseScreen):
         self._add_rows(max(CHUNK, self.desk.draft.get("shown", 0)))
 
     def _add_rows(self, most: int) -> None:
-        self.clear_body()
+        in_steps(partial(self._add, part) for part in self._rows(most))
+
+    def _rows(self, most: int) -> Iterator[Callable[[], Any]]:
         for sha in reversed(self.shas[-most:]):
-            self.add_widget(self._row(sha))
+            yield partial(self._row, sha)
         if (more := len(self.shas) - most) > 0:
-            self.add_widget(key_row(f"{more} older", partial(self._more, most + CHUNK), shape="more"))
+            yield lambda: key_row(f"{more} older", partial(self._more, most + CHUNK), shape="more")
+
+    def _add(self, make: Callable[[], Any]) -> None:
+        if not self.left:
+            self.add_widget(make())
 
     def _more(self, most: int) -> None:
         self.desk.draft["shown"] = most
-        self.desk.keep()
-        self._add_rows(most)
+        self.desk.again()
 
     def _row(self, sha: str) -> PlateButton:
         fact, mark = self.desk.state.photos[sha]

@@ -183,6 +183,11 @@ _VERBS: dict[type, str] = {
     f.Acknowledged: "acknowledged",
     f.WorkDone: "closing up",
     f.HandTurned: "turned by hand",
+    f.Photographed: "kept as a photo",
+    f.FindMatched: "matched",
+    f.Secured: "left",
+    f.HandedOver: "handed over",
+    f.TookOver: "taken over",
     f.Closed: "closed",
     f.Released: "released",
 }
