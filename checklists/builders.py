@@ -40,7 +40,7 @@ from checklists.facts import (
 from checklists.ledger import opening_moves, turned_round
 from checklists.sheet import Line, Sheet
 from checklists.state import Teardown
-from checklists.words import how_many, listing, within
+from checklists.words import listing, out_of, within
 
 
 def start(sheet: Sheet, machine: str, people: Iterable[Person], reason: str, found: str) -> Started:
@@ -245,7 +245,7 @@ def closed_statement(teardown: Teardown, closure: str) -> str:
     """What is signed for, in figures: "10 of 10 M8 bolts home, 1 of 1 gasket home"."""
     home = places.fitted(closure)
     parts = [
-        f"{teardown.quantity(line, home)} of {how_many(teardown.required[line], teardown.lines[line].name)} home"
+        f"{out_of(teardown.quantity(line, home), teardown.required[line], teardown.lines[line].name)} home"
         for line in teardown.lines_of(closure)
     ]
     whole = teardown.closures[closure]

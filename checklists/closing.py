@@ -17,7 +17,7 @@ from checklists.reason_making import (
 )
 from checklists.reasons import Reason
 from checklists.state import FITTED, SIGNED, Teardown
-from checklists.words import within
+from checklists.words import it_or_them, within
 
 Reasons = tuple[Reason, ...]
 
@@ -62,7 +62,8 @@ def _items_away(t: Teardown) -> Iterator[Reason]:
         if line in on_closures and places.family(place) in places.OUT_FAMILIES and _asked_for(t, line):
             continue
         words = f"{t.say(line, quantity)} {t.say_place(place)}."
-        yield of_items(t, "not put away", line, quantity, place, words, "Count it back to where it belongs.")
+        do_next = f"Count {it_or_them(quantity)} back to where {'it belongs' if quantity == 1 else 'they belong'}."
+        yield of_items(t, "not put away", line, quantity, place, words, do_next)
 
 
 def _asked_for(t: Teardown, line: str) -> bool:

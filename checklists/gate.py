@@ -23,7 +23,7 @@ from checklists.reason_making import (
 from checklists.reasons import Reason
 from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face
-from checklists.words import within
+from checklists.words import it_or_them, within
 
 Reasons = tuple[Reason, ...]
 
@@ -72,11 +72,8 @@ def _items_inside(t: Teardown, closure: str) -> Iterator[Reason]:
     for line, place, quantity in items_at(t, threatens):
         words = f"{t.say(line, quantity)} {t.say_place(place)}."
         opening = places.named(place) if places.family(place) == "cover" else ""
-        code, do_next = (
-            ("cover in place", "Take it out and count it back.")
-            if opening
-            else ("in the engine", "Take it out and count it back.")
-        )
+        code, them = "cover in place" if opening else "in the engine", it_or_them(quantity)
+        do_next = f"Take {them} out and count {them} back."
         yield of_items(t, code, line, quantity, place, words, do_next, closure=closure, opening=opening)
 
 
@@ -137,7 +134,7 @@ def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
     yield Reason(
         "second count due",
         words,
-        f"Make the {what}.",
+        "Pause, then look again and count." if alone else "Let another person make the blind second count.",
         closure=closure,
         since=count.mark.at if count else "",
         who=count.mark.who if count else "",

@@ -189,8 +189,8 @@ def _right_counter(t: Teardown, fact: f.SecondCounted, at: str, who: str) -> lis
         return list(
             no(
                 "same person",
-                f"{who} worked there last.",
-                "Let another person make the second count.",
+                "Whoever worked there last does not make the second count.",
+                "Let another person make it.",
                 who=who,
                 closure=fact.closure,
             )

@@ -157,10 +157,10 @@ def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
     for line in t.lines_of(closure):
         left = t.quantity(line, home)
         if left and t.lines[line].kind == kind:
-            verb = "Count out the last" if left < t.required[line] else "Count out"
+            what = _the_last(t, line, left)
             yield Act(
                 "count out",
-                f"{verb} {t.say(line, left)}",
+                f"Count out {what}",
                 closure=closure,
                 line=line,
                 place=home,
@@ -258,6 +258,23 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
         yield Act("clear", f"Sign the {within(t.closures[closure].name)} as cleared to refit", closure=closure)
 
 
+def _the_last(t: Teardown, line: str, left: int) -> str:
+    """What is left of a line to count: "the last 3 bolts", "the last bolt", or all of it."""
+    if left == t.required[line]:
+        return t.say(line, left)
+    return f"the last {within(t.lines[line].name) if left == 1 else t.say(line, left)}"
+
+
+def _off_words(t: Teardown, place: str) -> str:
+    """From where something is taken away: out of a space, off a closure, out of the engine."""
+    if place == places.ENGINE:
+        return "out of the engine"
+    family, name = places.family(place), places.named(place)
+    if family == places.ENGINE:
+        return f"out of {within(t.spaces[name].name)}"
+    return f"off the {within(t.closures[name].name)}" if family == "on" else f"away, {t.say_place(place)}"
+
+
 def _away(t: Teardown, line: str, place: str) -> Act:
     """Take something out of, or off, the engine: closures' items to the tray, anything else put away."""
     fastened = places.family(t.lines[line].home) == "fitted"
@@ -265,7 +282,7 @@ def _away(t: Teardown, line: str, place: str) -> Act:
     quantity = t.quantity(line, place)
     return Act(
         "take out",
-        f"Take away {t.say(line, quantity)} {t.say_place(place)}",
+        f"Take {t.say(line, quantity)} {_off_words(t, place)}",
         line=line,
         place=place,
         target=target,
@@ -293,9 +310,10 @@ def _lift_again(t: Teardown, closure: str) -> Iterator[Act]:
 
 
 def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
-    """Parts first, then fasteners: the gasket goes under the bolts."""
+    """Parts first, then fasteners, each in the order opposite to the sheet's: the gasket under the cover."""
     home = places.fitted(closure)
-    for line in sorted(t.lines_of(closure), key=lambda line: t.lines[line].kind == "fastener"):
+    order = {line: number for number, line in enumerate(t.lines_of(closure))}
+    for line in sorted(order, key=lambda line: (t.lines[line].kind == "fastener", -order[line])):
         due = t.required[line] - t.quantity(line, home)
         place = builders.where_away(t, line)
         if due > 0 and not t.quantity(line, place):
@@ -308,10 +326,9 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
                 quantity=due,
             )
         elif due > 0:
-            verb = "Count back the last" if due < t.required[line] else "Count back"
             yield Act(
                 "count back",
-                f"{verb} {t.say(line, due)}",
+                f"Count back {_the_last(t, line, due)}",
                 closure=closure,
                 line=line,
                 place=place,

@@ -9,7 +9,7 @@ from checklists.facts import Move
 from checklists.merging import SHORT, TWICE, Clash
 from checklists.reasons import Reason
 from checklists.state import MissingItem, Teardown
-from checklists.words import listing, within
+from checklists.words import it_or_them, listing, within
 
 
 def cautions(t: Teardown) -> Iterator[Reason]:
@@ -147,11 +147,11 @@ def not_home(t: Teardown, closure: str) -> Iterator[Reason]:
             continue
         place = _whereabouts(t, line)
         mark = t.moved.get((line, place))
-        words = f"{t.say(line, due)} not home on the {within(t.closures[closure].name)}: last {t.say_place(place)}."
+        words = f"{t.say(line, due)} not home: last {t.say_place(place)}."
         yield Reason(
             "not home",
             words,
-            "Count them back.",
+            f"Count {it_or_them(due)} back.",
             line=line,
             line_name=t.lines[line].name,
             quantity=due,

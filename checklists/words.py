@@ -49,6 +49,17 @@ def how_many(quantity: int, name: str) -> str:
     return f"{quantity} {name if quantity == 1 else plural(name)}"
 
 
+def out_of(part: int, whole: int, name: str) -> str:
+    """So many of so many: "3 of 10 bolts", "1 of 1 gasket", "2 of 4 M8x25 8.8"."""
+    name = within(name)
+    return f"{part} of {whole} {name if whole == 1 or _ENDS_IN_SIZE.search(name) else plural(name)}"
+
+
+def it_or_them(quantity: int) -> str:
+    """What stands for so many items in the rest of a sentence."""
+    return "it" if quantity == 1 else "them"
+
+
 def listing(parts: list[str]) -> str:
     """Several things in a sentence: "a", "a and b", "a, b and c"."""
     if len(parts) < 2:

@@ -32,7 +32,7 @@ def test_each_bolt_counts(job):
 def test_the_reason_says_how_many_where_since_when_and_who(job):
     job.count(BOLT, 9, "tray", "fitted/manifold")
     reason = only([r for r in job.refused(job.signing("manifold")) if r.line == BOLT], "not home")
-    assert reason.words == "1 M8 bolt not home on the manifold: last in the tray."
+    assert reason.words == "1 M8 bolt not home: last in the tray."
     assert reason.do_next == "Count them back."
     assert reason.since == job.t.moved[BOLT, "tray"].at
     assert reason.who == "Ines Vardal"
