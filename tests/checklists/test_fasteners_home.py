@@ -33,7 +33,7 @@ def test_the_reason_says_how_many_where_since_when_and_who(job):
     job.count(BOLT, 9, "tray", "fitted/manifold")
     reason = only([r for r in job.refused(job.signing("manifold")) if r.line == BOLT], "not home")
     assert reason.words == "1 M8 bolt not home: last in the tray."
-    assert reason.do_next == "Count them back."
+    assert reason.do_next == "Count it back."
     assert reason.since == job.t.moved[BOLT, "tray"].at
     assert reason.who == "Ines Vardal"
 

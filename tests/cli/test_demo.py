@@ -1,6 +1,5 @@
 """The demo: a folder of its own, the story told, teardowns left standing at each moment, the truth about pictures."""
 
-import time
 from pathlib import Path
 
 import pytest
@@ -96,17 +95,14 @@ def test_a_file_in_the_way(folder, capsys):
     assert "is a file. Name another folder with --folder." in capsys.readouterr().err
 
 
-def test_without_a_window_the_screens_are_drawn_in_well_under_twenty_seconds(folder, capsys):
-    began = time.monotonic()
+def test_without_a_window_the_screens_are_drawn(folder, capsys):
     code = main(["demo", "--no-window", "--folder", str(folder)])
-    took = time.monotonic() - began
     told = capsys.readouterr().out
     pictures = sorted(path.name for path in (folder / "pictures").glob("*.png"))
     assert code == 0, told
     assert all(any(screen in name for name in pictures) for screen in ("board", "count", "openings", "refusal", "sign"))
     assert all(f"drawn: {folder / 'pictures' / name}" in told for name in pictures)
     assert "No window was asked for, so the screens are drawn to pictures." in told
-    assert took < 20
 
 
 def test_where_the_screens_cannot_be_drawn_it_says_why_and_the_exit_code_is_1(folder):
