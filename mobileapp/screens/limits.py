@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from checklists.facts import Fact
@@ -12,8 +13,8 @@ from checklists.workshop.limits import Judged, Limits, combined_u, judge_measure
 from checklists.workshop.uncertainty import USUAL_K
 from checklists.workshop.units import Figure, NotUnderstood, Unit, read_figure
 from mobileapp import look
-from mobileapp.screens.form_parts import Choice, Choices, FormField
-from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, ToolScreen, sentences, verdict
+from mobileapp.screens.form_parts import Choice, Choices, Faulty, FormField
+from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, Part, ToolScreen, sentences, verdict
 from mobileapp.widgets.band import Band, Scale
 from mobileapp.widgets.text import Small, Words
 
@@ -34,15 +35,16 @@ class LimitsScreen(ToolScreen):
         first = f"{closure}{_JOIN}{limit}" if limit else choices[0].value
         self.desk.draft.setdefault("which", first)
         self.start("Limits", "Type the limits and the reading, each with its unit: 0.525 in stays 0.525 in.")
-        if len(choices) > 1:
-            self.add_widget(Choices(self.desk, "which", "What is measured", choices, self.desk.again))
-        self.least = FormField(self.desk, "least", "Least allowed (may be left empty)", self.stale, hint="0.522 in")
-        self.most = FormField(self.desk, "most", "Most allowed (may be left empty)", self.stale, hint="0.525 in")
-        self.reading = FormField(self.desk, "reading", "Reading", self.stale, hint="0.5235 in")
-        self.gauge = GaugeFields(self.desk, self.stale, "Instrument", "0.0005 in", "0.0005 in", "depth micrometer")
-        ends = [self.least, self.most] if self._own else [self._stated()]
-        self.lay(*ends, self.reading, self.gauge)
-        self.restore()
+        which: Part = ("", lambda: Choices(self.desk, "which", "What is measured", choices, self.desk.again))
+        least: Part = ("least", partial(self._field, "least", "Least allowed (may be left empty)", "0.522 in"))
+        most: Part = ("most", partial(self._field, "most", "Most allowed (may be left empty)", "0.525 in"))
+        gauge = partial(GaugeFields, self.desk, self.stale, "Instrument", "0.0005 in", "0.0005 in", "depth micrometer")
+        ends: list[Part] = [least, most] if self._own else [("least", self._stated)]
+        self.lay(*([which] if len(choices) > 1 else []), *ends,
+                 ("reading", partial(self._field, "reading", "Reading", "0.5235 in")), ("gauge", gauge))  # fmt: skip
+
+    def _field(self, key: str, label: str, hint: str) -> FormField:
+        return FormField(self.desk, key, label, self.stale, hint=hint)
 
     def _choices(self) -> list[Choice]:
         own = Choice(OWN, "Limits typed in", "nothing is recorded")
@@ -66,26 +68,27 @@ class LimitsScreen(ToolScreen):
         known = self.desk.state.closures.get(closure) if self.desk.service else None
         return next((each for each in known.limits if each.id == limit), None) if known else None
 
-    def _stated(self) -> Words:
+    def _stated(self) -> Faulty:
         limit = self._limit()
         ends = " to ".join(filter(None, (limit.least, limit.most)))
         which = ends if limit.least and limit.most else f"at {'least' if limit.least else 'most'} {ends}"
-        return Words(text=f"{limit.name}: {which}", bold=True)
+        return Faulty(Words(text=f"{limit.name}: {which}", bold=True))
 
     # --- the answer
 
     def _read(self) -> tuple[Limits, Figure] | None:
         limit = self._limit()
         typed = (limit.least, limit.most) if limit else (self.least.text, self.most.text)
+        fields = (self.least, self.least if limit else self.most, self.reading)
         ends = [read_figure(text, "length") if text else None for text in typed]
         reading = read_figure(self.reading.text, "length")
-        for field, figure in zip((self.least, self.most, self.reading), (*ends, reading), strict=True):
+        for field, figure in zip(fields, (*ends, reading), strict=True):
             field.say_fault(figure.words if isinstance(figure, NotUnderstood) else "")
         if any(isinstance(each, NotUnderstood) for each in (*ends, reading)):
             return None
         limits = Limits(*ends)  # type: ignore[arg-type]
         if faults := limits.faults():
-            self.most.say_fault(" ".join(faults))
+            fields[1].say_fault(" ".join(faults))
             return None
         assert isinstance(reading, Figure)
         return limits, reading

@@ -13,6 +13,7 @@ from checklists.workshop.tightening import Step, TighteningOrder, pass_faults, p
 from checklists.workshop.tightening import tightening_steps as steps_of
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
 from checklists.workshop.units import NotUnderstood
+from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
 from mobileapp.screens.order_backdrop import show_behind
@@ -33,7 +34,10 @@ _MOST = 40
 
 
 class OrderScreen(BaseScreen):
-    """`closure` takes positions, passes and torque from the sheet; else a layout is chosen. `tick` True ticks."""
+    """`closure` takes positions, passes and torque from the sheet; else a layout is chosen, and `ticking` ticks it."""
+
+    #: Whether every field is there, and whether another screen has taken this one's place.
+    laid, left = False, False
 
     def build(self, closure: str = "", ticking: bool = False, layout: dict[str, Any] | None = None, **_: Any) -> None:
         """Choose a layout, or tick."""
@@ -61,15 +65,27 @@ class OrderScreen(BaseScreen):
         self.flange = Flange()
         self.flange.bind(on_place=lambda _, x, y: self._place(x, y))
         self.numbers = Stack(gap_mm=4)
-        self.add_widget(Choices(self.desk, "layout", "How the bolts sit", _LAYOUTS, self._lay))
-        self.add_widget(self.numbers)
+        self.act_text, self.act_shape, self.act_ready = "Tighten in this order", "go", False
+        self._asked = ""
+        choices = partial(Choices, self.desk, "layout", "How the bolts sit", _LAYOUTS, self._lay)
+        in_steps([lambda: self._add(choices()), lambda: self._add(self.numbers), self._add_fields], at_once=1)
+
+    def _add(self, part: Any) -> None:
+        if not self.left:
+            self.add_widget(part)
+
+    def _add_fields(self) -> None:
         self.passes = FormField(self.desk, "passes", "Passes, in % of the torque", self._lay, hint="30, 70, 100")
         self.figure = FormField(self.desk, "figure", "Maker's figure (may be left empty)", self._lay, hint="24 N.m")
-        self.add_widget(self.passes)
-        self.add_widget(self.figure)
-        self.act_text, self.act_shape = "Tighten in this order", "go"
-        self._asked = ""
+        self._add(self.passes)
+        self._add(self.figure)
+        self.laid = not self.left
         self._lay()
+
+    def leave(self) -> None:
+        """What is not laid yet is not laid any more."""
+        super().leave()
+        self.left = True
 
     def _from_sheet(self) -> list[Any]:
         if self.desk.service is None:
@@ -81,6 +97,8 @@ class OrderScreen(BaseScreen):
 
     def _lay(self) -> None:
         """The parts that this layout needs, and the flange as it is so far."""
+        if not self.laid:
+            return
         layout = str(self.desk.draft.get("layout", ""))
         if layout != self._asked:
             self._asked = layout

@@ -17,7 +17,7 @@ from checklists.workshop.uncertainty import Estimate, Instrument
 from checklists.workshop.units import NotUnderstood, read_figure
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
 from mobileapp.screens.photo_field import PhotoField
-from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, ToolScreen, sentences, verdict
+from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, Part, ToolScreen, sentences, verdict
 from mobileapp.widgets.ball import Ball
 from mobileapp.widgets.text import Heading, Small, Words
 
@@ -70,32 +70,37 @@ class PiecesScreen(ToolScreen):
 
     # --- the fields of the forms
 
-    def _whole(self) -> list[Any]:
+    def _field(self, key: str, label: str, hint: str) -> Part:
+        return key, partial(FormField, self.desk, key, label, self.stale, hint=hint)
+
+    def _whole(self) -> list[Part]:
         draft = self.desk.draft
         draft.setdefault("basis", TWIN)
         draft.setdefault("smallest", "2 mm")
-        self.mass = FormField(self.desk, "mass", "Mass of the whole part", self.stale, hint="84.6 g")
-        self.likeness = FormField(self.desk, "likeness", "How far two such parts differ", self.stale, hint="0.2 g")
-        self.smallest = FormField(self.desk, "smallest", "Smallest piece that does harm", self.stale, hint="2 mm")
         bases = [Choice(TWIN, "An identical part weighed"), Choice(DIMENSIONS, "Its dimensions and density")]
         assert [each.value for each in bases] == list(BASES)
-        self.basis = Choices(self.desk, "basis", "The mass rests on", bases, self.stale)
-        return [self.mass, self.likeness, self.smallest, self.basis]
+        return [
+            self._field("mass", "Mass of the whole part", "84.6 g"),
+            self._field("likeness", "How far two such parts differ", "0.2 g"),
+            self._field("smallest", "Smallest piece that does harm", "2 mm"),
+            ("basis", partial(Choices, self.desk, "basis", "The mass rests on", bases, self.stale)),
+        ]
 
-    def _scale(self) -> GaugeFields:
-        self.gauge = GaugeFields(self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
-        return self.gauge
+    def _scale(self) -> Part:
+        return "gauge", partial(GaugeFields, self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
 
     # --- worked out alone
 
     def _alone(self) -> None:
         self.start("Pieces", "Weigh the whole (or one like it), then every piece, each set down alone.")
         whole = self._whole()
-        self.number = Stepper(self.desk, "number", "Pieces found", first=2, most=20, changed=self._lay_fields)
+        number = partial(Stepper, self.desk, "number", "Pieces found", first=2, most=20, changed=self._lay_fields)
+        self.lay(*whole[:3], self._scale(), ("number", number), ("masses", self._masses), whole[3])
+
+    def _masses(self) -> Stack:
         self.masses = Stack()
         self._lay_fields()
-        self.lay(*whole[:3], self._scale(), self.number, self.masses, whole[3])
-        self.restore()
+        return self.masses
 
     def _lay_fields(self) -> None:
         fields = [
@@ -148,9 +153,9 @@ class PiecesScreen(ToolScreen):
         self.desk.draft.setdefault("when", "after")
         when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
         whole = self._whole()
-        self.lay(Choices(self.desk, "line", "What broke", choices, self.stale), *whole[:3], self._scale(),
-                 whole[3], Choices(self.desk, "when", "When", when, self.stale))  # fmt: skip
-        self.restore()
+        which: Part = ("", partial(Choices, self.desk, "line", "What broke", choices, self.stale))
+        self.lay(which, *whole[:3], self._scale(), whole[3],
+                 ("", partial(Choices, self.desk, "when", "When", when, self.stale)))  # fmt: skip
 
     def _weigh_piece(self, t: Teardown) -> None:
         self.ask, broken = "Look over what is recorded", t.broken[self.part]
@@ -167,14 +172,21 @@ class PiecesScreen(ToolScreen):
             return
         self.add_widget(Heading(text="Weigh a piece"))
         self.desk.draft.setdefault("piece", str(len(broken.pieces) + 1))
-        self.piece = FormField(self.desk, "piece", "Number of the piece", self.stale, hint="1")
-        self.mass = FormField(self.desk, "mass", "Its mass", self.stale, hint="41.3 g")
-        self.length = FormField(self.desk, "length", "Its length (may be left empty)", self.stale, hint="32 mm")
-        photo = PhotoField(self.desk, "photo", label="Photo of the piece", about=f"line:{self.part}", moment="piece")
-        known = [Small(text=f"Piece {name}: {piece.mass}, weighed by {mark.who}")
-                 for name, (piece, mark) in broken.pieces.items()]  # fmt: skip
-        self.lay(photo, self.piece, self.mass, self._scale(), self.length, *known)
-        self._offer()
+        photo = partial(
+            PhotoField, self.desk, "photo", label="Photo of the piece", about=f"line:{self.part}", moment="piece"
+        )
+        known: list[Part] = [
+            ("", partial(Small, text=f"Piece {name}: {piece.mass}, weighed by {mark.who}"))
+            for name, (piece, mark) in broken.pieces.items()
+        ]
+        self.lay(
+            ("", photo),
+            self._field("piece", "Number of the piece", "1"),
+            self._field("mass", "Its mass", "41.3 g"),
+            self._scale(),
+            self._field("length", "Its length (may be left empty)", "32 mm"),
+            *known,
+        )
 
     def _typed(self) -> Fact | None:
         draft = self.desk.draft

@@ -10,7 +10,7 @@ from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_to
 from checklists.workshop.units import NotUnderstood, Unit
 from mobileapp import look
 from mobileapp.screens.form_parts import Choice, Choices, FormField, key_row
-from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, OfferedField, ToolScreen, sentences, verdict
+from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, OfferedField, Part, ToolScreen, sentences, verdict
 from mobileapp.widgets.band import Band as BandDrawing
 from mobileapp.widgets.band import Scale
 from mobileapp.widgets.text import Small, Words
@@ -43,19 +43,23 @@ class TorqueScreen(ToolScreen):
             if text:
                 draft.setdefault(key, text)
         self.start("Torque", "Type the fastener and the maker's figure, each as it is written.")
-        self.spec = OfferedField(self.desk, "spec", "Fastener", self.stale, hint="M8x25 8.8")
-        self.figure = FormField(self.desk, "figure", "Maker's figure, with its unit", self.stale, hint="24 N.m")
-        self.lubrication = Choices(self.desk, "lubrication", "Threads are", _CHOICES, self.stale)
-        self.lay(self.spec, self.figure, *self._from_sheet(), self.lubrication)
-        self.restore()
+        figure_said = "Maker's figure, with its unit"
+        self.lay(
+            ("spec", lambda: OfferedField(self.desk, "spec", "Fastener", self.stale, hint="M8x25 8.8")),
+            ("figure", lambda: FormField(self.desk, "figure", figure_said, self.stale, hint="24 N.m")),
+            *self._from_sheet(),
+            ("lubrication", lambda: Choices(self.desk, "lubrication", "Threads are", _CHOICES, self.stale)),
+        )
 
-    def _from_sheet(self) -> list[Any]:
+    def _from_sheet(self) -> list[Part]:
         if self.desk.service is None:
             return []
         known = [(c, f) for c in self.desk.state.closures.values() if c.torque for f in c.fasteners]
-        rows = [key_row(f.spec, partial(self._take, f.spec, c.torque), f"{c.name}: {c.torque}", "fitted")
-                for c, f in known]  # fmt: skip
-        return [Small(text="Or from the sheet"), *rows] if rows else []
+        rows: list[Part] = [
+            ("", partial(key_row, f.spec, partial(self._take, f.spec, c.torque), f"{c.name}: {c.torque}", "fitted"))
+            for c, f in known
+        ]
+        return [("", partial(Small, text="Or from the sheet")), *rows] if rows else []
 
     def _take(self, spec: str, torque: str) -> None:
         self.spec.text, self.figure.text = spec, torque

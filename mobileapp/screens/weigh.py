@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from checklists import places
@@ -10,7 +11,7 @@ from checklists.facts_measured import WeighCounted
 from checklists.judge_measured import weigh_count_of
 from checklists.workshop.weighing import WeighCount
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stepper
-from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, ToolScreen, sentences, verdict
+from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, Part, ToolScreen, sentences, verdict
 
 NOT_OF_IT = ""
 _JOIN = "|"
@@ -29,16 +30,21 @@ class WeighScreen(ToolScreen):
         wanted = f"{line}{_JOIN}{place}" if line and place else NOT_OF_IT
         self.desk.draft.setdefault("which", wanted)
         self.start("Count by weight", "Weigh the empty bag, then some pieces that you have counted, then the full bag.")
-        self.tare = FormField(self.desk, "tare", "Empty bag", self.stale, hint="3.2 g")
-        self.sample = FormField(self.desk, "sample", "Counted pieces together", self.stale, hint="61.5 g")
-        self.pieces = Stepper(self.desk, "pieces", "How many those were", first=10, changed=self.stale)
-        self.gross = FormField(self.desk, "gross", "Full bag", self.stale, hint="251.4 g")
         self.desk.draft.setdefault("scatter", "1 %")
-        self.scatter = FormField(self.desk, "scatter", "How much single pieces differ", self.stale, hint="1 %")
-        self.gauge = GaugeFields(self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
-        which = [Choices(self.desk, "which", "What is in the bag", choices, self.stale)] if len(choices) > 1 else []
-        self.lay(self.tare, self.sample, self.pieces, self.gross, self.gauge, self.scatter, *which)
-        self.restore()
+        pieces = partial(Stepper, self.desk, "pieces", "How many those were", first=10, changed=self.stale)
+        which: Part = ("", partial(Choices, self.desk, "which", "What is in the bag", choices, self.stale))
+        self.lay(
+            self._field("tare", "Empty bag", "3.2 g"),
+            self._field("sample", "Counted pieces together", "61.5 g"),
+            ("pieces", pieces),
+            self._field("gross", "Full bag", "251.4 g"),
+            ("gauge", partial(GaugeFields, self.desk, self.stale, "Scale", "0.1 g", "0.2 g")),
+            self._field("scatter", "How much single pieces differ", "1 %"),
+            *([which] if len(choices) > 1 else []),
+        )
+
+    def _field(self, key: str, label: str, hint: str) -> Part:
+        return key, partial(FormField, self.desk, key, label, self.stale, hint=hint)
 
     def _lines(self) -> list[Choice]:
         other = Choice(NOT_OF_IT, "Something else", "nothing is recorded")

@@ -24,6 +24,10 @@ NOTHING_RECORDED = "This works something out. Nothing is recorded."
 GOOD, BAD, OPEN = ("sky", "gate"), ("yellow", "refused"), ("bone", "look")
 
 
+#: A part of a form: the name it is kept under (empty for none), and what makes it.
+Part = tuple[str, Callable[[], Any]]
+
+
 class ToolScreen(BaseScreen):
     """A tool: what is typed stays in the draft, the large key asks, the answer stands above the fields.
 
@@ -34,6 +38,8 @@ class ToolScreen(BaseScreen):
     ask = "Work it out"
     record_text = "Record it"
     remark = NOTHING_RECORDED
+    #: Whether every field is there, and whether another screen has taken this one's place.
+    laid, left = False, False
 
     def start(self, title: str, intro: str) -> None:
         """The title, and what stands where the answer will be."""
@@ -43,24 +49,26 @@ class ToolScreen(BaseScreen):
         self.add_widget(self.said)
         self._offer()
 
-    def lay(self, *parts: Any) -> None:
-        """Put the fields below, a few at a time, so that no frame has much to do."""
-        self.left = False
-        in_steps([partial(self._lay_one, part) for part in parts], at_once=2)
+    def lay(self, *parts: Part) -> None:
+        """Make the fields and put them below, one a frame, so that no frame has much to do; then what was asked."""
+        in_steps([*(partial(self._lay_one, *part) for part in parts), self._all_laid], at_once=1)
 
-    def _lay_one(self, part: Any) -> None:
+    def _lay_one(self, name: str, make: Callable[[], Any]) -> None:
         if not self.left:
+            part = make()
+            if name:
+                setattr(self, name, part)
             self.add_widget(part)
+
+    def _all_laid(self) -> None:
+        self.laid = not self.left
+        if self.laid and self.desk.draft.get("asked"):
+            self.work_out()
 
     def leave(self) -> None:
         """What is not laid yet is not laid any more."""
         super().leave()
         self.left = True
-
-    def restore(self) -> None:
-        """After a kill, or on the way back, an answer that was asked for is worked out again, a frame later."""
-        if self.desk.draft.get("asked"):
-            Clock.schedule_once(lambda _: None if self.left else self.work_out())
 
     def stale(self) -> None:
         """Something changed: what is said above no longer holds."""
@@ -105,6 +113,8 @@ class ToolScreen(BaseScreen):
 
     def on_act(self) -> None:
         """Ask; or record what was answered."""
+        if not self.laid:
+            return
         fact = self.fact() if self.fresh else None
         if fact is not None:
             if self.desk.record(fact):
