@@ -20,5 +20,7 @@ def test_the_demo_takes_well_under_twenty_seconds(tmp_path: Path) -> None:
         command = [sys.executable, "-m", "mobileapp.cli", "demo", "--no-window", "--folder", str(tmp_path / str(turn))]
         subprocess.run(command, check=True, capture_output=True)
         took.append(time.monotonic() - began)
-    print(f"\ncountback demo, drawn without a window: {', '.join(f'{t:.1f} s' for t in took)} (at most {LIMIT_SECONDS} s)")
+    print(
+        f"\ncountback demo, drawn without a window: {', '.join(f'{t:.1f} s' for t in took)} (at most {LIMIT_SECONDS} s)"
+    )
     assert min(took) < LIMIT_SECONDS
