@@ -190,6 +190,12 @@ _VERBS: dict[type, str] = {
     f.TookOver: "taken over",
     f.Closed: "closed",
     f.Released: "released",
+    f.Searched: "recorded as searched",
+    f.PartBroken: "recorded",
+    f.PieceWeighed: "weighed",
+    f.WeighCounted: "counted by weight",
+    f.Measured: "measured",
+    f.Tightened: "ticked",
 }
 
 
@@ -209,6 +215,9 @@ def _about(state: Teardown, fact: f.Fact) -> str:
         return state.closures[closure].name
     if opening in state.openings:
         return state.openings[opening].name
+    line = str(getattr(fact, "line", ""))
+    if line in state.lines:
+        return state.lines[line].name
     moves = [move for move in f.moves_of(fact) if move.line in state.lines]
     if moves:
         return state.say(moves[0].line, moves[0].quantity)

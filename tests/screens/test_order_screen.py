@@ -81,3 +81,12 @@ def test_passes_that_fall_are_refused_in_words(work):
     work.types("Passes, in % of the torque", "70, 30, 100")
     assert work.says("Each pass must be at least as tight as the one before.")
     assert not work.screen.act_ready
+
+
+def test_a_tick_on_a_closure_that_is_off_is_refused_with_the_reason(work):
+    work.hands.do(work.works_until("lift", "side-cover"))
+    work.opens("order", closure="side-cover")
+    work.act()
+    assert work.name == "refusal"
+    assert work.says("Not ticked: Side cover")
+    assert work.says("Set it down first.")
