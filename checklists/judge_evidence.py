@@ -15,7 +15,8 @@ from checklists.words import within
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 #: When in the work a photo is taken.
-MOMENTS = ("baseline", "lift check", "before", "after", "closeout", "empty hole", "handover", "other")
+MOMENTS = ("baseline", "lift check", "before", "after", "closeout", "empty hole", "handover", "search", "piece",
+           "other")  # fmt: skip
 
 
 def photographed(t: Teardown, fact: f.Photographed, at: str, who: str) -> Iterable[Reason]:
