@@ -90,3 +90,14 @@ def test_a_tick_on_a_closure_that_is_off_is_refused_with_the_reason(work):
     assert work.name == "refusal"
     assert work.says("Not ticked: Side cover")
     assert work.says("Set it down first.")
+
+
+def test_a_photo_lies_behind_the_field_to_tap_on(work):
+    work.put_down()
+    work.opens("order")
+    work.chooses("Placed by tapping")
+    work.takes_photo("Photo to tap on (may be left out)")
+    work.waits()
+    assert work.name == "order"
+    assert flange(work).placing
+    assert flange(work).backdrop.size == (32, 24)
