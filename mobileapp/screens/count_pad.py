@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import builders
+from checklists.times import seconds_between
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.pad_figures import (
@@ -21,6 +22,8 @@ from mobileapp.screens.pad_figures import (
 from mobileapp.widgets.count_pad import CountPad
 from mobileapp.widgets.plate import TakeBackButton
 
+#: A tap that follows so soon, in seconds, is the glove's second one and no item: it is not asked about.
+_BOUNCE_SECONDS = 1.0
 TITLES = {"out": "Count out", "back": "Count back", "taken away": "Take away"}
 #: The quiet key, by whether other lines wait and whether it may be laid in another place.
 _QUIET = {
@@ -39,6 +42,7 @@ class CountPadScreen(BaseScreen):
         self.scrolls = False
         self.line = line
         self._remember(source, target)
+        self.tapped = self.desk.clock()
         self.pad = CountPad(drop_shown=False)
         self.pad.bind(on_count=lambda _: self.count())
         self.take_back = TakeBackButton()
@@ -63,6 +67,7 @@ class CountPadScreen(BaseScreen):
         self.figures = now
         self.title = TITLES[now.verb]
         self.pad.direction, self.pad.total, self.pad.counted = now.direction, now.total, now.counted
+        self.pad.done = now.done
         self.take_back.disabled = to_take_back(self.desk.state, self.line, self.since) is None
         said = self.desk.draft.get("said", "")
         self.pad.line = said or (statement(self.desk.state, now) if now.done else what_and_where(self.desk.state, now))
@@ -78,7 +83,21 @@ class CountPadScreen(BaseScreen):
         self.act_shape = "go" if self.act else "more" if self.others or self.elsewhere else "missing"
 
     def count(self) -> None:
-        """One item was counted. One too many is refused, and the refusal offers to log it as a find."""
+        """One item was counted. Once all are, a double tap is answered here; a tap by itself is one too many."""
+        before, self.tapped = self.tapped, self.desk.clock()
+        if self.figures.done and 0 <= seconds_between(before, self.tapped) < _BOUNCE_SECONDS:
+            self._say_all_counted()
+        else:
+            self._count_one()
+
+    def _say_all_counted(self) -> None:
+        now = self.figures
+        all_of = statement(self.desk.state, now) if now.left else f"All {now.total} are {now.verb}"
+        self.pad.line = f"{all_of}. The last tap counted nothing."
+        self.desk.signals.refused()
+
+    def _count_one(self) -> None:
+        """One too many is refused, and the refusal offers to log it as a find."""
         self.desk.draft.pop("said", None)
         if self.desk.record(builders.move(self.line, 1, self.source, self.target)):
             self.refresh()

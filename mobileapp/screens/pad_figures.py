@@ -8,7 +8,7 @@ from checklists import builders, places
 from checklists.facts import Counted, Entry, Move
 from checklists.judge import judge
 from checklists.state import FITTED, IN_PLACE, LOOSENED, Teardown
-from checklists.words import how_many, listing
+from checklists.words import how_many, listing, within
 
 _OVER = (places.CONVERTED, places.SCRAP)
 _AWAY = places.OUT_FAMILIES | places.ENGINE_FAMILIES
@@ -109,12 +109,23 @@ def statement(t: Teardown, pad: PadFigures) -> str:
 
 
 def what_and_where(t: Teardown, pad: PadFigures) -> str:
-    """What is counted, and to where: "M8 bolt, to the tray"."""
+    """What is counted, from where and to where: "M8 bolt, inlet manifold to the tray"."""
     to = {places.TRAY: "to the tray", places.BENCH: "to the bench", places.STORES: "put away",
           places.SCRAP: "to scrap"}.get(pad.target)
     if to is None:
-        to = "home" if places.family(pad.target) == "fitted" else t.say_place(pad.target)
-    return f"{t.lines[pad.line].name}, {to}"
+        at_home = places.family(pad.target) == "fitted"
+        to = f"to {_spot(t, pad.target)}" if at_home else t.say_place(pad.target)
+    origin = _spot(t, pad.source)
+    return f"{t.lines[pad.line].name}, {origin + ' ' if origin else ''}{to}"
+
+
+def _spot(t: Teardown, place: str) -> str:
+    """A place in as few words as will do; empty where it need not be said."""
+    family, name = places.family(place), places.named(place)
+    if family in (places.TRAY, places.BENCH):
+        return family
+    named = t.closures.get(name) or t.spaces.get(name)
+    return within(named.name) if named is not None else ""
 
 
 def to_take_back(t: Teardown, line: str, since: int) -> Entry | None:

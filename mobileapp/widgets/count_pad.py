@@ -69,7 +69,7 @@ class CountPad(BoxLayout):
     """Counts `counted` of `total` items of `line`, `direction` out or back.
 
     Events: on_count (one tap), on_drop. `blind` hides the total and the open strokes, for a second count. `ready`
-    False closes the pad.
+    False closes the pad; `done` lays it flat: a tap is still heard, but nothing is left to count.
     """
 
     __events__ = ("on_count", "on_drop")
@@ -80,6 +80,7 @@ class CountPad(BoxLayout):
     total = NumericProperty(0)
     blind = BooleanProperty(False)
     ready = BooleanProperty(True)
+    done = BooleanProperty(False)
     drop_shown = BooleanProperty(True)
 
     def on_count(self) -> None:
@@ -97,6 +98,12 @@ class CountPad(BoxLayout):
         if blind:
             return "counted"
         return f"of {int(total)} {direction}" if total else direction
+
+    def ask(self, counted: float, done: bool) -> str:
+        """What a tap would say."""
+        if done:
+            return "one more in\nyour hand?"
+        return "" if counted else "one tap,\none item"
 
     def room_for(self, width: float, height: float) -> tuple[float, float]:
         """Room for a drop key of this size with 6 mm around it; none when it is not shown."""

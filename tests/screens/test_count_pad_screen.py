@@ -11,6 +11,7 @@ from screens.counting_phone import CountingPhone
 
 from checklists import places
 from checklists.facts import Counted, Short, moves_of
+from checklists.times import seconds_after
 from mobileapp.widgets.count_pad import TapArea
 
 BOLTS = "inlet-manifold.bolt-m8"
@@ -70,10 +71,36 @@ def test_when_all_are_out_it_says_so_and_leads_on(phone: CountingPhone) -> None:
     assert following in ("count out", "lift")
 
 
+def test_a_double_tap_on_the_last_one_is_answered_on_the_pad_and_counts_nothing(phone: CountingPhone) -> None:
+    _, quantity = at_the_bolts(phone)
+    phone.tap_pad(quantity)
+    assert not touch.find(phone.screen, cls=TapArea).raised
+    before = len(phone.journal.entries(phone.desk.work.id))
+    phone.tap_pad(1)
+    phone.now = seconds_after(phone.now, 0.6)
+    phone.tap_pad(1)
+    assert phone.name == "count_pad"
+    assert phone.says(f"All {quantity} are out. The last tap counted nothing.")
+    assert phone.signals.refusals == 2
+    assert len(phone.journal.entries(phone.desk.work.id)) == before
+
+
+def test_one_more_in_the_hand_is_asked_about_once_all_are_counted(phone: CountingPhone) -> None:
+    _, quantity = at_the_bolts(phone)
+    phone.tap_pad(quantity - 1)
+    assert not phone.says("one more in")
+    phone.tap_pad(1)
+    assert phone.says("one more in\nyour hand?")
+    phone.tap("Take back")
+    assert not phone.says("one more in")
+    assert touch.find(phone.screen, cls=TapArea).raised
+
+
 def test_one_too_many_is_refused_and_offers_to_log_a_find(phone: CountingPhone) -> None:
     line, quantity = at_the_bolts(phone)
     phone.tap_pad(quantity)
     before = len(phone.journal.entries(phone.desk.work.id))
+    phone.now = seconds_after(phone.now, 1)
     phone.tap_pad(1)
     assert phone.name == "refusal"
     assert phone.signals.refusals == 1
@@ -220,6 +247,6 @@ def test_a_part_too_large_for_the_tray_is_laid_on_the_bench(phone: CountingPhone
     phone.go("count_pad", line=act.line, source=act.place, target=act.target)
     phone.tap(has="Other line or place")
     phone.tap("Lay it on the bench instead")
-    assert phone.says("Crossover pipe, to the bench")
+    assert phone.says("Crossover pipe, coolant crossover to the bench")
     phone.tap_pad()
     assert phone.desk.state.places_of(act.line) == {places.BENCH: 1}

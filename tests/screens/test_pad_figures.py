@@ -92,8 +92,8 @@ def test_short_can_only_be_said_while_it_was_never_off() -> None:
 
 def test_how_a_pad_is_called() -> None:
     t = at("count out", BOLTS).teardown
-    assert what_and_where(t, figures(t, BOLTS, HOME, places.TRAY, 10)) == "M8 x 45 flange bolt, to the tray"
-    assert what_and_where(t, figures(t, BOLTS, places.TRAY, HOME, 0)) == "M8 x 45 flange bolt, home"
+    assert what_and_where(t, figures(t, BOLTS, HOME, places.TRAY, 10)) == "M8 x 45 flange bolt, inlet manifold to the tray"
+    assert what_and_where(t, figures(t, BOLTS, places.TRAY, HOME, 0)) == "M8 x 45 flange bolt, tray to inlet manifold"
 
 
 def test_where_an_interrupted_count_starts_again() -> None:
