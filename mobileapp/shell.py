@@ -19,7 +19,7 @@ def screen_class(name: str) -> type[BaseScreen]:
 
 
 class Shell(FloatLayout):
-    """Shows what the desk says. The phone's back key goes one screen back."""
+    """Shows what the desk says. The phone's back key does what the way back on the screen does."""
 
     def __init__(self, desk: Desk, **kwargs: Any) -> None:
         super().__init__(**kwargs)
@@ -37,8 +37,8 @@ class Shell(FloatLayout):
         self.add_widget(screen)
 
     def on_key(self, window: object, key: int, *rest: object) -> bool:
-        """Key 27 is the phone's back key: handled here, or Kivy leaves the app."""
-        if key != 27:
+        """Key 27 is the phone's back key: one screen back. On the first one the phone has it, and leaves the app."""
+        if key != 27 or len(self.desk.trail) < 2 or self.screen is None:
             return False
-        self.desk.back()
+        self.screen.dispatch("on_back")
         return True

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from checklists.facts import Seen
+from checklists.times import seconds_between
 from checklists.words import sentence
 from mobileapp.screens.blind_pad import BlindScreen
 from mobileapp.screens.count_order import Pair, category, category_words, start_again_at
 from mobileapp.widgets.row import ReasonRow
+
+#: A key tapped so soon, in seconds, is the second tap of the one that led here: it is not taken for "None here".
+_TOO_SOON_SECONDS = 1.0
 
 
 class BlindWalk(BlindScreen):
@@ -55,6 +59,7 @@ class BlindWalk(BlindScreen):
             return
         line, place = pairs[done]
         state = self.desk.state
+        self._since = self.desk.clock()
         where, said = state.say_place(place), self.desk.draft.get("said", "")
         self.title = f"Count {done + 1} of {len(pairs)}"
         self.begin(f"{said + ' ' if said else ''}{sentence(where)}: {state.lines[line].name}")
@@ -72,6 +77,8 @@ class BlindWalk(BlindScreen):
 
     def next_count(self) -> None:
         """This figure stands; on to the next."""
+        if not self.seen and 0 <= seconds_between(self._since, self.desk.clock()) < _TOO_SOON_SECONDS:
+            return
         draft = self.desk.draft
         draft["seen"] = [*draft["seen"], self.seen]
         draft["said"] = ""

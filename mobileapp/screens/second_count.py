@@ -34,6 +34,8 @@ class SecondCountScreen(BlindWalk):
             self._show_result()
         elif step == "hand":
             self._show_hand_over()
+        elif step == "dropped":
+            self._show_dropped()
         else:
             self._show_who(who)
 
@@ -120,6 +122,28 @@ class SecondCountScreen(BlindWalk):
             self.refresh()
             self._show_result()
 
+    # --- left in the middle
+
+    def on_back(self) -> None:
+        """A count left in the middle is dropped, and says so; the phone goes back to whose it was."""
+        if self.desk.draft["step"] != "count":
+            super().on_back()
+            return
+        self.desk.draft.update(step="dropped", seen=[])
+        self.desk.draft.pop("begun", None)
+        self.desk.hand_to(self.desk.draft.get("former") or self.desk.who)
+        self._show_dropped()
+
+    def _show_dropped(self) -> None:
+        self.end()
+        self.title = "Count dropped"
+        self.add_widget(Plate(tone="yellow", shape="refused", text="Count dropped", text_size_sp="30sp",
+                              note="None of it is on record."))
+        self.add_widget(Body(text=f"{self.desk.who} holds the phone now. The count is still due: it starts again from "
+                                  "nothing."))
+        self.act_text, self.act_note = "Go back", ""
+        self.act_ready, self.act_tone, self.act_shape = True, "orange", "leave"
+
     # --- side by side
 
     def _show_result(self) -> None:
@@ -168,6 +192,8 @@ class SecondCountScreen(BlindWalk):
             self.begin_walk()
         elif step == "count":
             self.next_count()
+        elif step == "dropped":
+            self.desk.back()
         elif self.act is None:
             first = self.differ[0]
             self.desk.go("recount", line=first.line, place=first.place)

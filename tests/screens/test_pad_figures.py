@@ -92,7 +92,8 @@ def test_short_can_only_be_said_while_it_was_never_off() -> None:
 
 def test_how_a_pad_is_called() -> None:
     t = at("count out", BOLTS).teardown
-    assert what_and_where(t, figures(t, BOLTS, HOME, places.TRAY, 10)) == "M8 x 45 flange bolt, inlet manifold to the tray"
+    out = figures(t, BOLTS, HOME, places.TRAY, 10)
+    assert what_and_where(t, out) == "M8 x 45 flange bolt, inlet manifold to the tray"
     assert what_and_where(t, figures(t, BOLTS, places.TRAY, HOME, 0)) == "M8 x 45 flange bolt, tray to inlet manifold"
 
 

@@ -34,6 +34,7 @@ def tally_of(phone: CountingPhone) -> list[int]:
 def count(phone: CountingPhone, figures: list[int]) -> None:
     """Count these figures, one pad after the other."""
     for figure in figures:
+        phone.now = seconds_after(phone.now, 1)
         phone.tap_pad(figure)
         phone.act()
 
@@ -113,7 +114,37 @@ def test_none_here_is_a_count_too(phone: CountingPhone) -> None:
     phone.tap("Take back")
     assert phone.screen.act_text == "None here"
     phone.act()
+    assert phone.desk.draft["seen"] == [], "so soon it is the second tap on the key that led here"
+    phone.now = seconds_after(phone.now, 1)
+    phone.act()
     assert phone.desk.draft["seen"] == [0]
+
+
+def test_a_count_left_in_the_middle_is_dropped_and_the_phone_goes_back(phone: CountingPhone) -> None:
+    before = len(phone.journal.entries(phone.desk.work.id))
+    hand_over(phone)
+    count(phone, tally_of(phone)[:2])
+    phone.back()
+    assert phone.says("Count dropped")
+    assert phone.says("Ada Berg holds the phone now.")
+    assert phone.desk.who == ADA.name
+    phone.kill_and_start()
+    assert phone.says("Count dropped")
+    phone.act()
+    assert (phone.name, phone.desk.who) == ("board", ADA.name)
+    assert len(phone.journal.entries(phone.desk.work.id)) == before
+
+
+def test_the_phones_own_back_key_drops_it_too_and_on_the_first_screen_leaves_the_app(phone: CountingPhone) -> None:
+    hand_over(phone)
+    assert phone.shell.on_key(None, 27)
+    assert phone.says("Count dropped")
+    assert phone.shell.on_key(None, 27)
+    assert phone.name == "board"
+    assert phone.shell.on_key(None, 27)
+    assert phone.name == "teardowns"
+    assert not phone.shell.on_key(None, 27), "left to the phone"
+    assert not phone.shell.on_key(None, 13)
 
 
 def test_what_differs_is_shown_side_by_side_and_leads_to_the_recount(phone: CountingPhone) -> None:
