@@ -115,6 +115,11 @@ class Choices(Faulty):
         chosen = self._desk.draft.get(self._key) or []
         return [choice.value for choice in self._choices if choice.value in chosen]
 
+    def choose(self, value: str) -> None:
+        """Choose it for the person, who said as much elsewhere."""
+        remember(self._desk, self._key, value)
+        self._show(max(CHUNK, 1 + self._rank(value)))
+
     def _show(self, most: int) -> None:
         self._rows.clear_widgets()
         chosen = self._desk.draft.get(self._key)

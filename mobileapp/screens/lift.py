@@ -31,8 +31,8 @@ class LiftScreen(BaseScreen):
         unmet = [self._unmet(condition) for condition in self.conditions if not condition.met]
         met = Stack(*[self._met(condition) for condition in self.conditions if condition.met], gap_mm=1.5)
         warning = self._warning(what_can_hurt(state))
-        # What can hurt is read last before it comes up, so then it stands first.
-        for part in [*unmet, met, self.photo, *warning] if unmet else [*warning, self.photo, met]:
+        # The cautions were acknowledged already: what is still to be done stands above them.
+        for part in [*unmet, met, self.photo, *warning] if unmet else [self.photo, met, *warning]:
             self.add_widget(part)
         self._show_act()
 
@@ -55,14 +55,15 @@ class LiftScreen(BaseScreen):
     def _show_act(self) -> None:
         unmet = sum(1 for condition in self.conditions if not condition.met)
         self.act_text = f"Lift the {within(self.closure_name)}"
-        self.act_ready = not unmet and bool(self.photo.path)
+        self.act_ready = not unmet
         self.act_shape, self.act_tone = "lifted", "orange"
-        if unmet:
-            self.act_note = f"{unmet} of {len(self.conditions)} conditions not met"
-        else:
-            self.act_note = "" if self.photo.path else "A photo is needed first"
+        self.act_note = f"{unmet} of {len(self.conditions)} conditions not met" if unmet else ""
+        if not unmet and not self.photo.path:
+            self.act_text, self.act_note, self.act_shape = "Photograph it", "A photo is needed first", "look"
 
     def on_act(self) -> None:
-        """It comes up: its openings are uncovered from now on, and are covered next."""
-        if self.desk.record(Lifted(self.closure, self.photo.path)):
+        """First its photo. Then it comes up: its openings are uncovered from now on, and are covered next."""
+        if not self.photo.path:
+            self.photo.dispatch("on_tap")
+        elif self.desk.record(Lifted(self.closure, self.photo.path)):
             lead_on(self.desk)

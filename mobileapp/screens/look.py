@@ -15,7 +15,7 @@ from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading, Small
 
-#: Ready words, so that a glove need not type. None of them is chosen for the person.
+#: Ready words, so that a glove need not type; the last is not clear. None of them is chosen for the person.
 READY = (
     "Clean and dry, nothing inside",
     "A film of oil, nothing else inside",
@@ -75,8 +75,9 @@ class LookScreen(BaseScreen):
         self._show_act()
 
     def _taken(self) -> None:
-        """Ready words go into the field, where they can be changed."""
+        """Ready words go into the field, where they can be changed; they say as well whether it is clear."""
         self.words.text = self.said.value
+        self.clear_or_not.choose("not clear" if self.said.value == READY[2] else "clear")
         self._show_act()
 
     def _contrary(self) -> bool:
@@ -89,9 +90,11 @@ class LookScreen(BaseScreen):
         clear = self.clear_or_not.value != "not clear"
         self.act_text = f"Record: {self.clear_or_not.value or 'looked into'}"
         self.act_note = f"Still to say: {', '.join(due)}" if due else "" if clear else "Then log what is in there"
-        self.act_ready = not due and not self._contrary()
-        if not due and self._contrary():
+        self.act_ready = bool(self.words.text) and not self._contrary()
+        if self._contrary():
             self.act_note = "Something is in there, so it is not clear"
+        elif self.act_ready and due:
+            self.act_text = "Say whether it is clear" if self.photo.path else "Photograph the inside"
         self.act_tone, self.act_shape = ("orange" if clear else "yellow"), "look"
 
     def on_act(self) -> None:
@@ -100,7 +103,11 @@ class LookScreen(BaseScreen):
             self.desk.go("openings", opening=self.opening)
             return
         clear = self.clear_or_not.value == "clear"
-        if self.desk.record(Looked(self.opening, clear, self.words.text, self.photo.path)):
+        if not self.photo.path:
+            self.photo.dispatch("on_tap")
+        elif not self.clear_or_not.value:
+            self.scroll.scroll_to(self.clear_or_not)
+        elif self.desk.record(Looked(self.opening, clear, self.words.text, self.photo.path)):
             if clear:
                 lead_on(self.desk)
             else:

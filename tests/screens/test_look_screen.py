@@ -32,7 +32,8 @@ def fill(phone: CountingPhone, seen: str, clear: str) -> None:
     phone.tap(seen)
     phone.tap(has="Photo of the inside")
     phone.tap(has="IMG_0001")
-    phone.tap(clear)
+    if phone.screen.clear_or_not.value != clear.lower():
+        phone.tap(clear)
 
 
 def test_nothing_is_chosen_beforehand_and_the_key_says_what_is_still_due(phone: CountingPhone) -> None:
@@ -64,10 +65,23 @@ def test_not_clear_is_recorded_and_leads_to_the_find(phone: CountingPhone) -> No
 
 def test_a_half_filled_look_survives_a_kill(phone: CountingPhone) -> None:
     phone.tap("A film of oil, nothing else inside")
-    phone.tap("Clear")
     phone.kill_and_start()
     assert phone.name == "look"
     assert phone.screen.act_note == "Still to say: a photo"
+
+
+def test_ready_words_say_whether_it_is_clear_and_the_key_leads_to_the_photo(phone: CountingPhone) -> None:
+    phone.tap("Something is in there")
+    assert phone.screen.clear_or_not.value == "not clear"
+    phone.tap("Clean and dry, nothing inside")
+    assert phone.screen.clear_or_not.value == "clear"
+    assert phone.screen.act_text == "Photograph the inside"
+    phone.act()
+    assert phone.name == "photos"
+    phone.tap(has="IMG_0001")
+    assert phone.screen.act_text == "Record: clear"
+    phone.act()
+    assert (last(phone).clear, last(phone).seen) == (True, "Clean and dry, nothing inside")
 
 
 def test_a_covered_opening_is_uncovered_first(tmp_path: Path, kivy_window: Any) -> None:
