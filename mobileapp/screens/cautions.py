@@ -6,6 +6,7 @@ from typing import Any
 
 from checklists.facts import Acknowledged
 from checklists.sheet import Caution
+from checklists.times import seconds_between
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.stamps import when
@@ -15,6 +16,9 @@ from mobileapp.widgets.text import Body, Heading, Small
 GENERAL = ("The maker's manual, the local rules and licensed practice come first. Countback only counts: "
            "a correct count is not proof of an empty engine.")
 
+#: Nobody reads a caution faster: a tap so soon, in seconds, still belongs to the one before.
+_LEAST_SECONDS = 0.4
+
 
 class CautionsScreen(BaseScreen):
     """The first caution not yet acknowledged, in big letters, with a key of its own."""
@@ -22,6 +26,7 @@ class CautionsScreen(BaseScreen):
     def build(self, **args: Any) -> None:
         """Which one is due, and below it those that are done."""
         self.title = "Cautions"
+        self._since = self.desk.clock()
         cautions = self.desk.state.sheet.cautions
         due = next((c for c in cautions if c.id not in self.desk.state.acknowledged), None)
         self.due = due
@@ -34,7 +39,8 @@ class CautionsScreen(BaseScreen):
     def _ask(self, caution: Caution, number: int, of: int) -> None:
         self.add_widget(Small(text=f"Caution {number} of {of}"))
         self.add_widget(Heading(text=caution.text, ink=look.YELLOW))
-        self.add_widget(Small(text=GENERAL))
+        if number == 1:
+            self.add_widget(Small(text=GENERAL))
         self.act_text = "Read and acknowledged"
         self.act_note = f"by {self.desk.who}"
         self.act_shape, self.act_tone = "chosen", "yellow"
@@ -58,6 +64,8 @@ class CautionsScreen(BaseScreen):
         """Acknowledge the one shown; after the last one, on to the board."""
         if self.due is None:
             self.desk.to_board()
+        elif 0 <= seconds_between(self._since, self.desk.clock()) < _LEAST_SECONDS:
+            return
         elif self.desk.record(Acknowledged(self.due.id)):
             if all(c.id in self.desk.state.acknowledged for c in self.desk.state.sheet.cautions):
                 self.desk.to_board()
