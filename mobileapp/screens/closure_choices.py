@@ -78,7 +78,8 @@ def _statements(t: Teardown, closure: str, stage: str) -> Iterator[Choice]:
 
 
 def _sign_off(t: Teardown, closure: str, words: str, what: str, shape: str) -> Choice:
-    return Choice(words, _against(len(gate.why_not(t, closure)), "nothing against it"), shape, *_signing(what, closure))
+    note = "not yet" if gate.why_not(t, closure) else "nothing against it"
+    return Choice(words, note, shape, *_signing(what, closure))
 
 
 def _signing(what: str, closure: str) -> tuple[str, dict[str, Any]]:
@@ -92,8 +93,9 @@ def _against(reasons: int, otherwise: str) -> str:
 def _why_not(t: Teardown, closure: str) -> Iterator[Choice]:
     if t.closure_states[closure].stage not in (FITTED, SIGNED, CLEARED):
         against = len(gate.why_not(t, closure))
-        yield Choice("Why can it not be closed?", _against(against, "nothing against it"), "refused", "refusal",
-                     {"about": "closure", "closure": closure})
+        if against:
+            yield Choice("Why can it not be closed?", _against(against, ""), "refused", "refusal",
+                         {"about": "closure", "closure": closure})
 
 
 def _grow(closure: str) -> Choice:
