@@ -11,7 +11,7 @@ from checklists.judge import judge
 from checklists.reasons import Reason
 from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.refusal_view import free_plate, no_plate, reason_rows
+from mobileapp.screens.refusal_view import first_to_mend, free_plate, mend, no_plate, reason_rows
 from mobileapp.widgets.text import Body
 
 #: Signed for, seen or counted at a moment: what was tried then is not done now by one tap, it is done anew.
@@ -73,12 +73,13 @@ class RefusalScreen(BaseScreen):
             self.add_widget(free_plate(what.replace("Not ", "Can be ", 1)))
             self._offer()
             return
-        self.title = "Refused"
+        self.title = "What stands against it" if self.about else "Refused"
         self.add_widget(no_plate(what, self.reasons))
         for row in reason_rows(self.desk, self.reasons, self.desk.back):
             self.add_widget(row)
         self.add_widget(Body(text="There is no way past this but to put it right."))
-        self.act_text, self.act_note = "", ""
+        self.act_text, self.act_note = "Put the first right", ""
+        self.act_shape, self.act_tone = "go", "bone"
         if surplus := self._surplus():
             self.act_text = "Log the extra one as a find"
             self.act_note, self.act_shape, self.act_tone = surplus, "look", "yellow"
@@ -127,6 +128,8 @@ class RefusalScreen(BaseScreen):
         if self.reasons:
             if surplus := self._surplus():
                 self.desk.go("find", what=surplus)
+            else:
+                mend(self.desk, first_to_mend(self.reasons), self.desk.back)
         elif self.fact is not None and not isinstance(self.fact, _ANEW):
             self._do_it_now(self.fact)
         elif self._statement() and self.desk.trail[-2][0] != "sign_off":

@@ -71,6 +71,11 @@ def reason_rows(desk: Desk, reasons: Iterable[Reason], on_form: Callable[[], Non
     return rows
 
 
+def first_to_mend(reasons: Iterable[Reason]) -> Reason:
+    """The reason whose mending the large key offers."""
+    return most_critical_first(reasons)[0]
+
+
 def mend(desk: Desk, reason: Reason, on_form: Callable[[], None]) -> None:
     """Go where a reason is put right."""
     if reason.code in _ON_THE_FORM:

@@ -54,6 +54,9 @@ class SignOffScreen(BaseScreen):
         if self.what == "release" and draft.get("step") == 2:
             self._release_for_good()
             return
+        if self.what == "turn by hand":
+            never, bar = "Never the starter. Stop at the first resistance.", "Use a bar or the barring gear."
+            self.add_widget(Plate(tone="yellow", shape="refused", text=never, note=bar))
         self.add_widget(facts(self.said.says, self.said.values))
         forms: dict[str, Callable[[], None]] = {
             "work done": self._work_form, "sign": self._torque_form, "turn by hand": self._turn_form,

@@ -97,7 +97,7 @@ def _turn(t: Teardown, closure: str, now: str) -> Statement:
         "Turn by hand first",
         "The engine is turned by hand, two full turns, before anything else turns it.",
         tuple(signed),
-        "Use a bar or the barring gear, never the starter. Stop at the first resistance.",
+        "A find is logged instead where it stops, drags or knocks.",
         "What is still off the machine is put away, then the teardown can be closed.",
         "Sign: turned by hand", "signed",
     )  # fmt: skip

@@ -79,13 +79,33 @@ def test_each_reason_leads_to_where_it_is_put_right(trouble):
     }  # fmt: skip
 
 
-def test_there_is_nothing_to_press_but_reasons_the_way_back_and_the_drop_key(trouble):
+def test_there_is_nothing_to_press_but_reasons_the_first_ones_mending_the_way_back_and_the_drop_key(trouble):
     trouble.shows("refusal", about="closure", closure=MANIFOLD)
     keys = [w for w in touch.visible(trouble.screen) if isinstance(w, Tappable) and w.width and not w.disabled]
     others = [touch.words_of(key) for key in keys if not isinstance(key, ReasonRow)]
-    assert others == ["", "Log a drop"]
-    trouble.screen.dispatch("on_act")
-    assert trouble.name == "refusal"
+    assert others == ["", "Log a drop", "Put the first right"]
+    before = len(trouble.entries)
+    trouble.act()
+    assert (trouble.name, trouble.desk.trail[-1][1]["line"]) == ("missing", NUT)
+    assert len(trouble.entries) == before
+
+
+def test_what_was_only_asked_was_not_refused(trouble):
+    trouble.shows("refusal", about="closure", closure=MANIFOLD)
+    assert trouble.screen.title == "What stands against it"
+    trouble.shows("board")
+    assert not trouble.desk.record(builders.clear_to_refit(trouble.state, MANIFOLD, trouble.desk.work.head))
+    touch.settle()
+    assert trouble.screen.title == "Refused"
+
+
+@pytest.mark.parametrize(("density", "wide", "high"), [(2.625, 65, 131), (2.0, 57, 114)])
+def test_with_large_letters_the_first_reason_is_in_sight(trouble, density, wide, high):
+    touch.phone(density, 1.5, wide, high)
+    trouble.shows("refusal", about="closure", closure=MANIFOLD)
+    first = touch.labels(rows(trouble)[0])
+    assert any(rows(trouble)[0].what == label.text and touch.box_of(label)[3] > 0 for label in first)
+    assert touch.in_view(touch.find(trouble.screen, text="1"))
 
 
 def test_put_right_it_says_so_and_leads_on_to_the_signature(trouble):

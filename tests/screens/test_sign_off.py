@@ -146,6 +146,7 @@ def test_alone_the_second_look_is_named_a_re_inspection(kivy_window, tmp_path):
 def test_resistance_felt_is_no_statement_but_a_find(work):
     work.works_until("turn by hand")
     work.shows("sign_off", what="turn by hand")
+    assert touch.in_view(touch.find(work.screen, text="Never the starter. Stop at the first resistance."))
     work.tap("It stopped, dragged or knocked")
     work.types("In your own words (may be left empty)", "Knock at 3 o'clock")
     assert work.screen.act_text == "Stop. Log it as a find"
