@@ -6,7 +6,9 @@ from functools import partial
 from typing import Any
 
 from checklists import builders, places
+from checklists.facts import moves_of
 from checklists.state import Teardown
+from checklists.words import within
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import CHUNK, FormField, Stack, Stepper, key_row
@@ -35,7 +37,8 @@ class DropScreen(BaseScreen):
     def _ask_what(self, shown: int) -> None:
         self.title = "What fell?"
         t = self.desk.state
-        rows = sorted(what_could_fall(t), key=self._not_in_hand)
+        newest = last_moved(t)
+        rows = sorted(what_could_fall(t), key=lambda row: (self._not_in_hand(row), -newest.get(row[0], -1)))
         for line, source, quantity in rows[:shown]:
             self.add_widget(
                 key_row(
@@ -67,6 +70,12 @@ class DropScreen(BaseScreen):
     def _ask_where(self) -> None:
         t = self.desk.state
         self.title = f"Where did it go? {t.lines[self.line].name}"
+        most = max(1, t.quantity(self.line, self.source))
+        self.number: Stepper | None = (
+            Stepper(self.desk, "quantity", "How many fell", most=most) if most > 1 else None
+        )
+        if self.number is not None:
+            self.add_widget(self.number)
         self.add_widget(
             key_row(
                 "Nobody saw where it went",
@@ -79,17 +88,11 @@ class DropScreen(BaseScreen):
         for space in open_spaces(t):
             self.add_widget(
                 key_row(
-                    f"Into {t.spaces[space].name}", partial(self._log, space), "seen to fall in", "engine"
+                    f"Into {within(t.spaces[space].name)}", partial(self._log, space), "seen to fall in", "engine"
                 )
             )
         self.near = FormField(self.desk, "near", "Near what (may be left empty)", hint="beside port 2")
         self.add_widget(self.near)
-        most = max(1, t.quantity(self.line, self.source))
-        self.number: Stepper | None = (
-            Stepper(self.desk, "quantity", "How many fell", most=most) if most > 1 else None
-        )
-        if self.number is not None:
-            self.add_widget(self.number)
 
     def _log(self, into: str) -> None:
         quantity = self.number.number if self.number is not None else 1
@@ -106,7 +109,7 @@ class DropScreen(BaseScreen):
         t = self.desk.state
         self.title = "Drop logged"
         said = t.say(self.line, quantity)
-        where = f"in {t.spaces[self.into].name}" if self.into in t.spaces else "missing"
+        where = f"in {within(t.spaces[self.into].name)}" if self.into in t.spaces else "missing"
         self.add_widget(
             Plate(
                 tone="yellow",
@@ -144,6 +147,12 @@ class DropScreen(BaseScreen):
             self.desk.instead("count_pad", line=self.line, source=places.inside(self.into), target="")
         else:
             self.desk.instead("missing", line=self.line)
+
+
+def last_moved(t: Teardown) -> dict[str, int]:
+    """Of each line the entry that moved it last: what was in hand a moment ago fell most likely."""
+    return {move.line: number for number, entry in enumerate(t.history) for move in moves_of(entry.fact)
+            if entry.fact.kind != "started"}
 
 
 def what_could_fall(t: Teardown) -> list[tuple[str, str, int]]:

@@ -26,7 +26,7 @@ def work(kivy_window: Any, tmp_path: Path) -> AtWork:
 def test_two_taps_and_the_nut_is_missing(work):
     work.tap("Log a drop")
     rows = [words for words in work.texts() if words in ("M8 flange nut", "Ratchet", "M8 x 45 flange bolt")]
-    assert rows[-2:] == ["M8 x 45 flange bolt", "M8 flange nut"], "what is out comes first"
+    assert rows[-2:] == ["M8 flange nut", "M8 x 45 flange bolt"], "what was moved last comes first"
     work.tap("M8 flange nut")
     work.tap("Nobody saw where it went")
     assert work.last == Dropped("", (Move(NUT, 1, places.TRAY, places.MISSING),))
@@ -42,10 +42,10 @@ def test_two_taps_and_the_nut_is_missing(work):
 def test_seen_to_fall_into_an_open_space(work):
     work.tap("Log a drop")
     work.tap("M8 x 45 flange bolt")
-    assert work.says("Into Inlet port 1")
-    assert work.says("Into Inlet port 4")
-    assert not work.says("Into Coolant passage in the head"), "its openings are covered"
-    work.tap("Into Inlet port 2")
+    assert work.says("Into inlet port 1")
+    assert work.says("Into inlet port 4")
+    assert not work.says("Into coolant passage in the head"), "its openings are covered"
+    work.tap("Into inlet port 2")
     assert work.last == Dropped("", (Move(BOLT, 1, places.TRAY, places.inside("port-2")),))
     assert work.says("Take out 1 M8 x 45 flange bolt and count it")
     work.act()
