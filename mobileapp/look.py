@@ -80,7 +80,8 @@ PAD_FIGURE = "150sp"
 # What is large already grows no further than this with the phone's font scale, or there is no room for the rest.
 KEY_MOST = "27dp"
 HEADING_MOST = "30dp"
-TIGHT_MOST = "21dp"  # on keys of 20 mm and where height is short
+TIGHT_MOST = "22dp"  # on keys of 20 mm and where height is short
+HEADING_TIGHT = "25dp"  # a title where height is short
 FIGURE_MOST = "44dp"
 
 FONT = "B612"
