@@ -29,8 +29,8 @@ INES, TOMAS = "Ines Vardal", "Tomas Reke"
 PIPE, MANIFOLD, INLET = "Coolant crossover", "Inlet manifold", "inlet-manifold"
 PORTS = [f"Inlet port {number} at the head" for number in (1, 2, 3, 4)]
 OUTLET, RETURN = "Coolant outlet at the front of the head", "Coolant return at the back of the head"
-#: Frames after a tap, and as many again for a new screen to be laid out and drawn to its end.
-FRAMES, MORE_FRAMES = 1, 4
+#: Frames after a tap, and how many more until a new screen is laid out to its end: the board builds on for longer.
+FRAMES, MORE_FRAMES, BOARD_FRAMES = 1, 2, 4
 
 
 class StoryPhone(AtWork):
@@ -115,7 +115,7 @@ class StoryPhone(AtWork):
         before = self.screen
         touch.tap(part, FRAMES)
         if self.screen is not before:
-            touch.settle(MORE_FRAMES)
+            touch.settle(BOARD_FRAMES if self.name == "board" else MORE_FRAMES)
         self._looks_about()
 
     def key(self, text: str = "", has: str = "") -> Any:
@@ -165,6 +165,8 @@ class StoryPhone(AtWork):
         """Take a photo with the phone's camera, then choose it: it is the newest. Waits until it is kept."""
         from PIL import Image
 
+        for earlier in (self.folder / "camera").iterdir():
+            earlier.unlink()  # those that are kept are not needed there any more
         self.shots += 1
         name = f"IMG_{self.shots:04}.jpg"
         shade = (40 + 5 * self.shots, 90, 80)

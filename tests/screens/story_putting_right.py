@@ -243,11 +243,13 @@ def a_rag_goes_in_late(phone: StoryPhone) -> None:
     phone.counts()
     phone.act("Back to what was refused")
     phone.hand_to(INES)
+    phone.way("Openings")
     for port in PORTS:
-        phone.way("Openings")
         chooses_opening(phone, port)
         phone.act("Look inside and photograph it")
         looks(phone, port)
+        phone.back()
+        assert phone.name == "openings"
     phone.way()
     phone.act("Second count by Ines Vardal")
     phone.act("Start the count")

@@ -6,6 +6,7 @@ where it hurts most.
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -36,9 +37,12 @@ SCREENS = {
 @pytest.fixture
 def phone(kivy_window: Any, tmp_path: Path) -> Iterator[StoryPhone]:
     touch.phone(density=0.5)  # the same phone in fewer pixels: many screens are drawn
+    usual = gc.get_threshold()
+    gc.set_threshold(50_000, 20, 50)  # as the app does when it starts
     phone = StoryPhone(tmp_path, "2026-03-02T08:15:00.000+01:00")
     yield phone
     phone.switched_off()
+    gc.set_threshold(*usual)
 
 
 @pytest.fixture
