@@ -8,11 +8,14 @@ from typing import Any
 from checklists import builders
 from checklists.growing import faults_of_addition
 from checklists.sheet import Sheet
+from checklists.words import within
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import key_row
 from mobileapp.screens.grow_forms import FORMS, GrowForm
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body
+
+_DONE = "Go to the board"
 
 
 class GrowScreen(BaseScreen):
@@ -22,7 +25,7 @@ class GrowScreen(BaseScreen):
         """The list, or a form."""
         self.closure = closure if closure in self.desk.state.closures else ""
         self.form: GrowForm | None = None
-        if form in FORMS:
+        if form in FORMS and not self.desk.state.ended:
             self._form(form)
         else:
             self._list()
@@ -30,6 +33,11 @@ class GrowScreen(BaseScreen):
     def _list(self) -> None:
         sheet = self.desk.state.sheet
         self.title = "Add to the sheet"
+        if self.desk.state.ended:
+            self.add_widget(Plate(tone="bone", shape="gate", text=f"This teardown is {self.desk.state.ended}",
+                                  note="Nothing more is added to its sheet."))  # fmt: skip
+            self.act_text, self.act_shape = _DONE, "go"
+            return
         self._offer(sheet)
         for name, form in FORMS.items():
             held = form.held(sheet)
@@ -47,9 +55,14 @@ class GrowScreen(BaseScreen):
                     "Then the openings under it, each with the space behind it."
                 )
             )
-        elif self.closure:
-            self.act_text = f"Add an opening under the {self.desk.state.closures[self.closure].name}"
+            return
+        bare = [c.id for c in sheet.closures if c.id not in {o.closure for o in sheet.openings}]
+        self.closure = self.closure or next(iter(bare), "")
+        if self.closure:
+            self.act_text = f"Add an opening under the {within(self.desk.state.closures[self.closure].name)}"
             self.act_shape = "uncovered"
+        else:
+            self.act_text, self.act_shape = _DONE, "go"
 
     def _go(self, form: str) -> None:
         self.desk.go("grow", form=form, closure=self.closure)
@@ -64,11 +77,14 @@ class GrowScreen(BaseScreen):
 
     def on_act(self) -> None:
         """Open the form that is due; in a form, add what it says or show what is wrong beside its fields."""
+        if self.act_text == _DONE:
+            self.desk.to_board()
+            return
         if self.form is None:
             self._go("opening" if self.desk.state.closures else "closure")
             return
         part = self.form.part()
-        faults = faults_of_addition(self.desk.state.sheet, part)
+        faults = {**faults_of_addition(self.desk.state.sheet, part), **self.form.own_faults()}
         self._say_faults(faults)
         if not faults and self.desk.record(builders.grow(part)):
             self.desk.back()

@@ -47,6 +47,10 @@ class GrowForm:
         """The addition, as typed so far."""
         raise NotImplementedError
 
+    def own_faults(self) -> dict[str, str]:
+        """What the form itself finds lacking, by the key of the addition; in plainer words than the rules' own."""
+        return {}
+
     @staticmethod
     def held(sheet: Sheet) -> list[str]:
         """What the sheet holds of this already, by name."""
@@ -86,6 +90,9 @@ class GrowForm:
         return unique_id(name, {known.id for known in taken}, otherwise)
 
 
+_NOTHING = "nothing"
+
+
 class ClosureForm(GrowForm):
     """A closure with its fasteners and parts."""
 
@@ -96,7 +103,9 @@ class ClosureForm(GrowForm):
         self.name = self._field("name", "closure[0]", "Name of the closure", hint="Rocker cover")
         self.fasteners = KindRows(self.desk, "fastener", "Fasteners", "Specification", "M6 x 25 bolt")
         self.kinds = KindRows(self.desk, "part", "Parts that come off with it", "Part", "Gasket")
-        self.parts += [self.fasteners, self.kinds]
+        nothing = Choice(_NOTHING, "Held by nothing that is counted")
+        self.held_by = Choices(self.desk, "held by", "", [nothing], several=True)
+        self.parts += [self.fasteners, self.held_by, self.kinds]
         self.answers.update({"closure[0].fastener": self.fasteners, "closure[0].part": self.kinds})
         self.torque = self._field(
             "torque", "closure[0].torque", "Torque, the maker's figure (may be left empty)", hint="10 N.m"
@@ -116,6 +125,12 @@ class ClosureForm(GrowForm):
                 Choice("no", "No second count"),
             ],
         )
+
+    def own_faults(self) -> dict[str, str]:
+        """What holds it is counted, or somebody says that nothing does."""
+        if self.fasteners.rows() or self.held_by.values:
+            return {}
+        return {"closure[0].fastener": "Say what holds it, or choose: held by nothing that is counted."}
 
     def part(self) -> Sheet:
         """One closure."""
@@ -165,6 +180,10 @@ class OpeningForm(GrowForm):
         self.cover = self._field(
             "cover", "opening[0].cover", "How it is covered", hint="port cap, or a rag"
         )
+
+    def own_faults(self) -> dict[str, str]:
+        """It is asked for in words, not by an id that nobody typed."""
+        return {} if self.sealed.value else {"opening[0].closure": "Choose what seals it."}
 
     def _ask_space(self) -> None:
         spaces = [Choice(s.id, s.name) for s in self.sheet.spaces]

@@ -12,6 +12,7 @@ from checklists.words import listing
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import CHUNK, Choice, Choices, FormField, Stack, Stepper, key_row
+from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.text import Body, Heading, Small, Words
@@ -48,6 +49,9 @@ class MissingScreen(BaseScreen):
         if self.first is not None:
             self.act_text, self.act_shape, self.act_tone = "Found it", "back", "sky"
             self.act_note = t.say(self.first.line, self.first.quantity)
+        elif not t.ended:
+            self.following = what_next(self.desk)
+            self.act_text = short_words(self.following)
         if not t.ended:
             self._offer_more(bool(items))
         self._drop_log(t)
@@ -159,6 +163,8 @@ class MissingScreen(BaseScreen):
         if not self.form:
             if self.first is not None:
                 self._found(self.first)
+            elif not self.desk.state.ended:
+                lead_on(self.desk, self.following)
             return
         t, number = self.desk.state, self.number.number
         if self.form == FOUND:

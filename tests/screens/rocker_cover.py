@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from screens.at_work import AtWork
 
-from checklists.sheet import Closure, Fastener, Part
+from checklists.sheet import Closure, Fastener, ItemSize, Part
 
+#: The size of what is not typed comes from the standard's tables.
+M6 = ItemSize("nut", (Decimal("9.78"), Decimal("3.85")))
 ROCKER = Closure(
-    "rocker-cover", "Rocker cover", (Fastener("m6-bolt", "M6 bolt", 8), Fastener("m6-bolt-2", "M6 bolt", 2)),
+    "rocker-cover", "Rocker cover", (Fastener("m6-bolt", "M6 bolt", 8, M6), Fastener("m6-bolt-2", "M6 bolt", 2, M6)),
     (Part("gasket", "Gasket", 1),), "10 N.m", (), True,
 )  # fmt: skip
 

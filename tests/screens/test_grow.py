@@ -32,12 +32,46 @@ def test_a_closure_by_its_form(work):
     assert work.state.quantity("rocker-cover.m6-bolt", places.fitted("rocker-cover")) == 8
     assert work.name == "grow"
     assert work.says("1 so far, the last: Rocker cover")
+    assert work.screen.act_text == "Add an opening under the rocker cover", "the way goes on from here"
+    work.act()
+    assert work.screen.title == "Add an opening"
+
+
+def test_what_holds_a_closure_is_counted_or_somebody_says_that_nothing_does(work):
+    work.shows("grow", form="closure")
+    work.types("Name of the closure", "Oil filler cap")
+    before = len(work.entries)
+    work.act()
+    assert len(work.entries) == before
+    assert work.says("Say what holds it, or choose: held by nothing that is counted.")
+    work.tap("Held by nothing that is counted")
+    work.act()
+    assert work.last.part.closures[0].fasteners == ()
+
+
+def test_what_seals_an_opening_is_asked_for_in_words(work):
+    two = (ROCKER, Closure("lid", "Lid", (Fastener("clip", "Clip", 2),), (), "", (), True))
+    work.does(builders.grow(Sheet("", "", closures=two)))
+    work.shows("grow", form="opening")
+    work.act()
+    assert work.says("Choose what seals it.")
+    assert not work.says("no closure")
+
+
+def test_nothing_is_added_to_a_closed_teardown(kivy_window, tmp_path):
+    work = AtWork(tmp_path)
+    work.works_until("ended")
+    work.shows("grow")
+    assert work.says("Nothing more is added to its sheet.")
+    assert not work.says("Add a closure")
+    work.act()
+    assert work.name == "board"
 
 
 def test_an_opening_with_a_new_space_behind_it(work):
     work.does(builders.grow(Sheet("", "", closures=(ROCKER,))))
     work.shows("grow", closure="rocker-cover")
-    assert work.screen.act_text == "Add an opening under the Rocker cover"
+    assert work.screen.act_text == "Add an opening under the rocker cover"
     work.act()
     add_first_opening(work)
     work.act()

@@ -13,7 +13,9 @@ from screens.at_work import MANIFOLD, NUT, AtWork
 
 from checklists import builders, places
 from checklists.facts import Found, Missed, Move
+from checklists.next_act import next_act
 from checklists.times import seconds_after
+from mobileapp.screens.lead import way_to_act
 
 
 @pytest.fixture
@@ -52,8 +54,10 @@ def test_found_again_it_is_struck_in_the_drop_log_with_the_time_it_took(work):
     assert len(struck) == 1
     assert struck[0].endswith("2 M8 flange nuts, beside port 2")
     assert work.says("found: under the starter, at 08:13 by Ada Berg, after 13 min")
-    work.screen.on_back()
-    assert work.name == "board"
+    following = next_act(work.state, work.now)
+    assert following.words.startswith(work.screen.act_text), "the way goes on to the next act"
+    work.act()
+    assert work.name == way_to_act(following)[0]
 
 
 def test_one_of_two_found_leaves_one_missing(work):
