@@ -15,7 +15,7 @@ from checklists.words import listing, plural
 GROUPS: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
     ("covers", "Rags, covers, consumables", ("rag", "cover", "consumable"), "covered"),
     ("tools", "Tools", ("tool",), "out"),
-    ("own", "Own things", ("personal item",), "chosen"),
+    ("own", "Own things", ("personal item",), "own"),
     ("parts", "Parts and fasteners", ("part", "fastener"), "fitted"),
 )
 #: Where one item in hand most likely comes from.
@@ -92,11 +92,19 @@ def _at_home_on_a_closure(t: Teardown, line: str) -> list[ItemAct]:
 
 
 def _put_away_at_home(t: Teardown, line: str) -> list[ItemAct]:
-    out = _out(t, line)
+    out, inside, stored = _out(t, line), in_engine(t, line), t.quantity(line, places.STORES) > 0
+    taken_out = ItemAct("out", "Take it out, to the bench", f"from {_say(t, inside)}", "out", True)
     return [
-        ItemAct("use", "Take into use", "to the bench", "out", t.quantity(line, places.STORES) > 0),
+        *([taken_out] if inside else []),
+        *([ItemAct("use", "Take into use", "to the bench", "out", stored)] if stored or not inside else []),
         ItemAct("away", "Put away", f"from {_say(t, out)}" if out else "none is out", "back", bool(out)),
     ]
+
+
+def in_engine(t: Teardown, line: str) -> str:
+    """The place in or over the open engine where one lies; empty when none does."""
+    held = (place for place, q in t.places_of(line).items() if q > 0)
+    return next((place for place in held if places.family(place) in (places.ENGINE, "on")), "")
 
 
 def _conversions(kind: str, held: bool) -> list[ItemAct]:
@@ -128,6 +136,8 @@ def one_tap(t: Teardown, line: str, do: str) -> Counted | Converted:
     """The fact of an act that needs nothing more said."""
     if do == "use":
         return builders.count_out(t, line)
+    if do == "out":
+        return builders.move(line, 1, in_engine(t, line), places.BENCH)
     if do == "away":
         return builders.count_back(t, line)
     if do == "tear":

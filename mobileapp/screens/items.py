@@ -17,7 +17,7 @@ from mobileapp.screens.item_acts import GROUPS, acts, group_note, lines_of_group
 from mobileapp.widgets.plate import Plate, TakeBackButton
 from mobileapp.widgets.text import Body
 
-_ONE_TAP = ("use", "away", "tear", "scrap")
+_ONE_TAP = ("use", "out", "away", "tear", "scrap")
 
 
 class ItemsScreen(BaseScreen):
@@ -89,8 +89,12 @@ class ItemsScreen(BaseScreen):
         if not self.rows:
             return
         t = self.desk.state
+        now = acts(t, self.line)
+        if [act.do for act in now] != list(self.rows):
+            self.desk.again()
+            return
         self.where.text = where_words(t, self.line)
-        for act in acts(t, self.line):
+        for act in now:
             row = self.rows[act.do]
             row.note, row.disabled = act.note, not act.ready or bool(t.ended)
         last = builders.last_undoable(t)

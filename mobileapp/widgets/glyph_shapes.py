@@ -39,6 +39,13 @@ def _missing(pen: Pen) -> None:
         pen.bar(0.42, low, 0.16, 0.11)
 
 
+def _own(pen: Pen) -> None:
+    pen.ring(0.26, 0.5, 0.22, 0.12)
+    pen.bar(0.46, 0.44, 0.50, 0.12)
+    pen.bar(0.68, 0.22, 0.10, 0.22)
+    pen.bar(0.86, 0.22, 0.10, 0.22)
+
+
 def _look(pen: Pen) -> None:
     pen.solid([(0.5, 0.0), (1.0, 0.5), (0.5, 1.0), (0.0, 0.5)])
 
@@ -149,6 +156,7 @@ SHAPES: dict[str, Callable[[Pen], None]] = {
     "back": _back,
     "engine": _engine,
     "missing": _missing,
+    "own": _own,
     "look": _look,
     "drop": _drop,
     "take back": _take_back,

@@ -9,7 +9,7 @@ import pytest
 from screens import touch
 from screens.at_work import BOLT, MANIFOLD, AtWork
 
-from checklists import places
+from checklists import builders, places
 from checklists.facts import Added, Converted, Counted, Move, Renewed
 from checklists.sheet import Line
 
@@ -49,6 +49,16 @@ def test_a_rag_into_use_torn_and_put_away(work):
     work.tap("Put away")
     work.tap("Put away")
     assert work.state.places_of("rag-piece") == {places.STORES: 4}
+
+
+def test_what_lies_in_the_engine_is_taken_out_to_the_bench(work):
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.does(builders.move("mirror", 1, places.STORES, places.inside("port-2")))
+    work.shows("items", line="mirror")
+    assert not work.says("Take into use")
+    work.tap("Take it out, to the bench")
+    assert work.last == Counted((Move("mirror", 1, places.inside("port-2"), places.BENCH),))
 
 
 def test_taking_back_the_last_count_of_this_line(work):
