@@ -35,7 +35,7 @@ class Verdict(Faced):
 
     def how_many(self, count: float) -> str:
         """How many reasons stand against it."""
-        return "1 reason stands against it" if count == 1 else f"{int(count)} reasons stand against it"
+        return "1 reason" if count == 1 else f"{int(count)} reasons"
 
 
 def most_critical_first(reasons: Iterable[Reason]) -> list[Reason]:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from checklists.torque_words import is_figure
+from checklists.workshop.torque import CANNOT_TELL, WINS
 from mobileapp import look, workshop
 from mobileapp.desk import Desk
 from mobileapp.screens.form_parts import Changed, FormField, Stack, key_row, remember
 from mobileapp.widgets.plate import Plate, QuietButton
 
+#: True of most threads; beside a doubt it only makes the words longer.
+_CLASS = "The class is not said"
 _AGREED = "torque all the same"
 
 
@@ -57,7 +60,8 @@ class TorqueUsed(Stack):
         if not self.text or self.text == self._sheet or not is_figure(self._sheet):
             return ()
         said = workshop.torque_words(self._desk.state, self._closure, self.text)
-        return said.words if said.second_look else ()
+        words = [words for words in said.words if words not in (WINS, CANNOT_TELL) and not words.startswith(_CLASS)]
+        return tuple(words) if said.second_look else ()
 
     def _show_doubts(self) -> None:
         self._doubts = self._find_doubts()
