@@ -269,9 +269,9 @@ def release(reason: str, search: str, head: str, signature: Strokes = ()) -> Rel
     return Released(reason, search, head, signature)
 
 
-def released(teardown: Teardown, reason: str, more: str, head: str) -> Released:
+def released(teardown: Teardown, reason: str, more: str, head: str, signature: Strokes = ()) -> Released:
     """The same, its search told from the searches on record; `more` is what the person adds in their own words."""
     from checklists.searches import search_summary  # needed only at such an end
 
     at = teardown.history[-1].at if teardown.history else ""
-    return release(reason, " ".join(filter(None, (search_summary(teardown, at), more.strip()))), head)
+    return release(reason, " ".join(filter(None, (search_summary(teardown, at), more.strip()))), head, signature)

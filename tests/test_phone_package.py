@@ -34,7 +34,8 @@ def needed(name: str) -> set[str]:
     """A library and everything it needs, without extras; recipes are taken as whole."""
     if name in RECIPES:
         return {name}
-    further = [r for r in requires(name) or [] if "extra ==" not in r and "sys_platform == 'win32'" not in r.replace('"', "'")]
+    named = [r.replace('"', "'") for r in requires(name) or []]
+    further = [r for r in named if "extra ==" not in r and "sys_platform == 'win32'" not in r]
     return {name}.union(*(needed(plain(r)) for r in further if plain(r) not in NOT_ON_THE_PHONE))
 
 

@@ -15,13 +15,13 @@ from mobileapp.shelf import load_sheet
 NOW = "2026-03-02T08:00:00.000+01:00"
 
 
-@pytest.fixture()
+@pytest.fixture
 def journal(tmp_path):
     with open_journal(tmp_path / "journal.sqlite", clock=lambda: NOW, make_id=lambda: "phone-1") as journal:
         yield journal
 
 
-@pytest.fixture()
+@pytest.fixture
 def service(journal) -> TeardownService:
     fact = builders.start(load_sheet("rocker-cover"), "trial machine", [Person("Ines Vardal", "fitter")], "a leak", "")
     service = start_teardown(journal, lambda: NOW, lambda: "job-1", fact, "Ines Vardal")

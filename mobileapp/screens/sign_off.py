@@ -235,8 +235,8 @@ class SignOffScreen(BaseScreen):
             "sign": lambda: builders.sign(t, self.closure, self.torque.text if self.torque else "", head, drawn),
             "turn by hand": lambda: f.HandTurned("; ".join(filter(None, [FREE, self.note.text]))),
             "close": lambda: builders.close(t, head, drawn),
-            "release": lambda: builders.release(
-                str(draft["reason"]).strip(), str(draft["search"]).strip(), head, drawn
+            "release": lambda: builders.released(
+                t, str(draft["reason"]).strip(), str(draft["search"]).strip(), head, drawn
             ),
         }
         return makers[self.what]()

@@ -26,7 +26,8 @@ TEMPLATE = """<?xml version="1.0" encoding="utf-8"?>
 
 @pytest.fixture(scope="module")
 def hook():
-    spec = importlib.util.spec_from_file_location("provider_hook", ROOT / "mobileapp/device/android_build/provider_hook.py")
+    path = ROOT / "mobileapp/device/android_build/provider_hook.py"
+    spec = importlib.util.spec_from_file_location("provider_hook", path)
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module

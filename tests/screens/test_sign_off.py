@@ -183,7 +183,9 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
     work.act()
     assert isinstance(work.last, Released)
     assert (work.last.reason, work.last.search) == (
-        "The boat must leave the lock", "Ports, tray, bilge, twice, torch and magnet")  # fmt: skip
+        "The boat must leave the lock",
+        "M8 flange nut: no search is on record. Ports, tray, bilge, twice, torch and magnet",
+    )
     assert_is_name(work.last.signature)
     assert work.state.ended == "released, not clear"
 
