@@ -37,7 +37,7 @@ def lifted(t: Teardown, fact: f.Lifted, at: str, who: str) -> Iterable[Reason]:
         return unknown
     return [
         *gate.why_not_lift(t, fact.closure),
-        *photo(fact.photo, f"the {within(t.closures[fact.closure].name)} before lifting"),
+        *photo(t, fact.photo, f"the {within(t.closures[fact.closure].name)} before lifting"),
     ]
 
 
@@ -102,9 +102,15 @@ def uncovered(t: Teardown, fact: f.Uncovered, at: str, who: str) -> Iterable[Rea
     return check_moves(t, fact.moves)
 
 
+def _found_by_looking(t: Teardown, named: str) -> bool:
+    """Whether the photo is that of a look which was not clear: what was seen there may be logged with it, once."""
+    earlier = t.named_photos.get(named)
+    return isinstance(earlier, f.Looked) and not earlier.clear
+
+
 def find_logged(t: Teardown, fact: f.FindLogged, at: str, who: str) -> Iterable[Reason]:
     """A find, photographed where it lies."""
-    reasons = list(photo(fact.photo, "the find where it lies"))
+    reasons = list(photo(t, fact.photo, "the find where it lies", shared=_found_by_looking(t, fact.photo)))
     if fact.find in t.finds:
         reasons += no("find known", "This find is logged already.", "Open it in the finds.", find=fact.find)
     if fact.where and fact.where not in t.spaces:
@@ -118,7 +124,7 @@ def find_removed(t: Teardown, fact: f.FindRemoved, at: str, who: str) -> Iterabl
     """A find taken out: how, photographed after, and where it is kept."""
     if fact.find not in t.finds or t.finds[fact.find].removed:
         return no("no such find", "No such find is open.", "Log it first.", find=fact.find)
-    reasons = list(photo(fact.photo, "the place after it was taken out"))
+    reasons = list(photo(t, fact.photo, "the place after it was taken out"))
     if not fact.how.strip() or not fact.kept.strip():
         reasons += no(
             "not said", "How it was taken out and where it is kept must be said.", "Say both.", find=fact.find
@@ -131,7 +137,7 @@ def looked(t: Teardown, fact: f.Looked, at: str, who: str) -> Iterable[Reason]:
     if unknown := _opening_known(t, fact.opening):
         return unknown
     name, state = within(t.openings[fact.opening].name), t.opening_states[fact.opening].state
-    reasons = list(photo(fact.photo, f"the inside of {name}"))
+    reasons = list(photo(t, fact.photo, f"the inside of {name}"))
     if state == COVERED:
         reasons += no(
             "covered",

@@ -186,7 +186,7 @@ def short(t: Teardown, fact: f.Short, at: str, who: str) -> Iterable[Reason]:
             "Log anything else as missing.",
             closure=fact.closure,
         )
-    return [*photo(fact.photo, "the empty hole"), *check_moves(t, fact.moves)]
+    return [*photo(t, fact.photo, "the empty hole"), *check_moves(t, fact.moves)]
 
 
 def renewed(t: Teardown, fact: f.Renewed, at: str, who: str) -> Iterable[Reason]:

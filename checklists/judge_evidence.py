@@ -9,7 +9,7 @@ from checklists import facts as f
 from checklists import places, second_count
 from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
-from checklists.refusing import PASSED, Reasons, no
+from checklists.refusing import PASSED, Reasons, kept, no
 from checklists.state import Teardown
 from checklists.words import within
 
@@ -74,6 +74,8 @@ def handed_over(t: Teardown, fact: f.HandedOver, at: str, who: str) -> Iterable[
         reasons += no("same person", "A handover goes to another person.", "Say who takes over.")
     if fact.to not in [person.name for person in t.people]:
         reasons += no("not on the job", f"{fact.to} is not on this job.", "Add the person first.")
+    for named in fact.photos:
+        reasons += kept(t, named, "what is handed over")
     return reasons
 
 

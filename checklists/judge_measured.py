@@ -45,6 +45,8 @@ def searched(t: Teardown, fact: f.Searched, at: str, who: str) -> Iterable[Reaso
         reasons += no("no place", "It is not said where was searched.", "Name a space, or the spot in words.")
     if not fact.seen.strip():
         reasons += no("not said", "It is not said what was seen.", "Say what you saw there, or that you saw nothing.")
+    if fact.photo.strip():
+        reasons += photo(t, fact.photo, "the place that was searched")
     return reasons
 
 
@@ -80,7 +82,7 @@ def piece_weighed(t: Teardown, fact: f.PieceWeighed, at: str, who: str) -> Itera
     """A piece belongs to a part that is known to be broken; it is photographed, weighed and named."""
     if fact.line not in t.broken:
         return no("not broken", "No such part is known to be broken.", "Say first which part broke.", line=fact.line)
-    reasons = [*_readable(grams_of(fact.mass), instrument_of(fact.gauge, "mass")), *photo(fact.photo, "the piece")]
+    reasons = [*_readable(grams_of(fact.mass), instrument_of(fact.gauge, "mass")), *photo(t, fact.photo, "the piece")]
     if fact.length.strip():
         reasons += _readable(read_figure(fact.length, "length"))
     if not fact.piece.strip():

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from checklists.facts import Fact, FindLogged, FindRemoved, Lifted, Looked, Short
+from checklists.facts_measured import PieceWeighed, Searched
 
 _PLACES: dict[type, Callable[[Any], tuple[str, str]]] = {
     Lifted: lambda fact: (f"closure:{fact.closure}", "lift check"),
@@ -13,6 +14,8 @@ _PLACES: dict[type, Callable[[Any], tuple[str, str]]] = {
     Looked: lambda fact: (f"opening:{fact.opening}", "closeout"),
     FindLogged: lambda fact: (f"find:{fact.find}", "before"),
     FindRemoved: lambda fact: (f"find:{fact.find}", "after"),
+    Searched: lambda fact: (f"line:{fact.line}", "search"),
+    PieceWeighed: lambda fact: (f"line:{fact.line}", "piece"),
 }
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from checklists.reasons import Reason
+from checklists.state import Teardown
 
 Reasons = tuple[Reason, ...]
 PASSED: Reasons = ()
-#: The code where a photo is named that is not kept with the teardown.
-NOT_KEPT = "photo not kept"
+#: The codes where a photo is named that is not kept with the teardown, or that an earlier act has named already.
+NOT_KEPT, USED = "photo not kept", "photo used"
 
 
 def no(code: str, words: str, do_next: str, **about: Any) -> Reasons:
@@ -17,6 +18,22 @@ def no(code: str, words: str, do_next: str, **about: Any) -> Reasons:
     return (Reason(code, words, do_next, **about),)
 
 
-def photo(path: str, of_what: str) -> Reasons:
-    """A reason against where no photo is named."""
-    return PASSED if path.strip() else no("no photo", f"A photo of {of_what} is missing.", "Take it and name it here.")
+def photo(t: Teardown, named: str, of_what: str, *, shared: bool = False) -> Reasons:
+    """A reason against where no photo is named, one that is not kept here, or one that another act named before.
+
+    `shared` says that this act may name the photo of the act before it.
+    """
+    if not named.strip():
+        return no("no photo", f"A photo of {of_what} is missing.", "Take it and name it here.")
+    if reasons := kept(t, named, of_what):
+        return reasons
+    if named in t.named_photos and not shared:
+        return no(USED, f"The photo of {of_what} was used for an earlier act.", "Take a new one, as it is now.")
+    return PASSED
+
+
+def kept(t: Teardown, named: str, of_what: str) -> Reasons:
+    """A reason against where the photo that is named is not kept for this teardown."""
+    if named in t.photos:
+        return PASSED
+    return no(NOT_KEPT, f"The photo of {of_what} is not kept with this teardown.", "Take it, or choose it again.")

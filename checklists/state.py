@@ -9,6 +9,7 @@ from checklists import places, words
 from checklists.exposure import Exposure, OpeningState
 from checklists.facts import (
     Entry,
+    Fact,
     FindLogged,
     FindRemoved,
     HandedOver,
@@ -176,6 +177,8 @@ class Teardown:
     drops: list[Drop] = field(default_factory=list)
     finds: dict[str, FindState] = field(default_factory=dict)
     photos: dict[str, tuple[Photographed, Mark]] = field(default_factory=dict)
+    #: The act that named each photo last, by the photo's hash.
+    named_photos: dict[str, Fact] = field(default_factory=dict)
     #: A handover offered and not yet taken, and when the machine was last left secured.
     offered: tuple[HandedOver, Mark] | None = None
     secured: Mark | None = None

@@ -56,6 +56,7 @@ from checklists.fold_losses import end_drop
 from checklists.fold_moves import put_through, touch, withdraw_all
 from checklists.ledger import post
 from checklists.merging import Merging
+from checklists.photo_places import place_of_photo
 from checklists.sheet import Line, Sheet, laid_over, merge_sheets
 from checklists.state import CLEARED, CLOSED, IN_PLACE, LIFTED, RELEASED, SET_DOWN, SIGNED, ClosureState, Mark, Teardown
 from checklists.ways_in import WaysIn
@@ -78,6 +79,8 @@ def apply(teardown: Teardown, entry: Entry) -> None:
     history.append(entry)
     fact = entry[0]
     mark = Mark(len(history), entry[1], entry[2])
+    if place_of_photo(fact):
+        teardown.named_photos[fact.photo] = fact  # type: ignore[union-attr]  # what has a place for its photo has one
     if teardown.merging is None:
         _HANDLERS[type(fact)](teardown, fact, mark)
         return

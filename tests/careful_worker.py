@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from kept_photos import photo_first
+
 from checklists import builders, second_count
 from checklists.facts import (
     Acknowledged,
@@ -60,7 +62,12 @@ class CarefulWorker:
             return
         who = act.who or self.teardown.people[0].name
         for fact in self.facts(act):
-            self.record(fact, who)
+            for one in self.with_photo(fact):
+                self.record(one, who)
+
+    def with_photo(self, fact: Fact) -> tuple[Fact, ...]:
+        """The photo that an act names, then the act."""
+        return photo_first(self.teardown, fact, self.now)
 
     def _measured(self, act: Act) -> Fact:
         """Read in the middle of the limits, with a gauge fine enough."""

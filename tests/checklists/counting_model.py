@@ -77,6 +77,8 @@ class Notebook:
         self.belong = {line: c for (line, place), c in OPENING_COUNT.items() if place.startswith("fitted/")}
         self.seen = dict.fromkeys(OPENING_COUNT, 1)
         self.stage = dict.fromkeys(SPACES_OF, "fitted")
+        self.photos: set[str] = set()
+        self.named: dict[str, str] = {}
         self.cleared = dict.fromkeys(SPACES_OF, False)
         self.off_once: set[str] = set()
         self.opening = dict.fromkeys(OPENINGS, "sealed")
@@ -126,6 +128,15 @@ class Notebook:
     def open_to_the_world(self) -> set[str]:
         """Spaces behind every opening that its closure does not seal now, covered or not."""
         return set().union(*(REACH[OPENINGS[o][0]] for o, state in self.opening.items() if state != "sealed"))
+
+    def may_name(self, photo: str, find: bool = False) -> bool:
+        """Whether this photo shows something new: it is kept, and unused but for a look that has shown a find."""
+        used = self.named.get(photo, "")
+        return photo in self.photos and (not used or (find and used == "look, not clear"))
+
+    def name(self, photo: str, act: str) -> None:
+        """An act names a photo."""
+        self.named[photo] = act
 
     def may_lift(self, closure: str) -> bool:
         if self.stage[closure] not in IN_PLACE:

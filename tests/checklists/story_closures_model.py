@@ -7,8 +7,8 @@ from hypothesis import event
 from hypothesis import strategies as st
 from hypothesis.stateful import rule
 from story_counts_model import Counts
-from story_ground_model import SPACES, closures, openings, people
-from workboat_model import DECKHAND, HEAD, PHOTO, TOMAS
+from story_ground_model import NEW, SPACES, closures, openings, people, photos
+from workboat_model import DECKHAND, HEAD, TOMAS
 
 from checklists import builders, second_count
 from checklists.facts import (
@@ -50,18 +50,30 @@ class Closures(Counts):
         may = self.book.opening[opening] == "covered"
         self.attempt(builders.uncover(self.t, opening), may, lambda when: self.book.move(movements, when))
 
-    @rule(opening=openings, clear=st.sampled_from([True, True, True, False]))
-    def look(self, opening: str, clear: bool) -> None:
+    @rule(opening=openings, clear=st.sampled_from([True, True, True, False]), how=photos)
+    def look(self, opening: str, clear: bool, how: str = NEW) -> None:
+        photo = self.photo(how)
+
         def then(when: When) -> None:
             self.book.looked[opening] = (when.n, clear)
             if not clear:
                 self.book.touch(REACH[OPENINGS[opening][0]], when)
+            self.book.name(photo, "look" if clear else "look, not clear")
 
-        fact = Looked(opening, clear, "what there is", PHOTO)
-        self.attempt(fact, self.book.opening[opening] == "uncovered", then)
+        may = self.book.opening[opening] == "uncovered" and self.book.may_name(photo)
+        self.attempt(Looked(opening, clear, "what there is", photo), may, then)
+
+    @rule(where=st.sampled_from(["", *SPACES]), how=photos)
+    def log_a_find(self, where: str, how: str = NEW) -> None:
+        self.log_what_is_on(self.photo(how), where)
 
     @rule(where=st.sampled_from(["", *SPACES]))
-    def log_a_find(self, where: str) -> None:
+    def log_what_a_look_has_shown(self, where: str) -> None:
+        """With the photo of a look that was not clear, if there is one."""
+        for photo in sorted(photo for photo, act in self.book.named.items() if act == "look, not clear")[:1]:
+            self.log_what_is_on(photo, where)
+
+    def log_what_is_on(self, photo: str, where: str) -> None:
         self.finds += 1
         name = f"find-{self.finds}"
 
@@ -69,27 +81,36 @@ class Closures(Counts):
             self.book.finds[name] = where
             self.book.touch(REACH.get(where, set()), when)
             self.book.doubt(REACH.get(where, set()))
+            self.book.name(photo, "find")
 
-        self.attempt(FindLogged(name, "old washer", where, PHOTO), True, then)
+        may = self.book.may_name(photo, find=True)
+        self.attempt(FindLogged(name, "old washer", where, photo), may, then)
 
-    @rule(number=st.integers(1, 4))
-    def remove_a_find(self, number: int) -> None:
-        name = f"find-{number}"
-        fact = FindRemoved(name, "magnet", PHOTO, "bag")
+    @rule(number=st.integers(1, 4), how=photos)
+    def remove_a_find(self, number: int, how: str = NEW) -> None:
+        name, photo = f"find-{number}", self.photo(how)
+        fact = FindRemoved(name, "magnet", photo, "bag")
         where = self.book.finds.get(name, "")
 
         def then(when: When) -> None:
             self.book.finds.pop(name)
             self.book.touch(REACH.get(where, set()), when)
+            self.book.name(photo, "find taken out")
 
-        self.attempt(fact, name in self.book.finds, then)
+        self.attempt(fact, name in self.book.finds and self.book.may_name(photo), then)
 
     # --- closures
 
-    @rule(closure=closures)
-    def lift(self, closure: str) -> None:
-        fact = Lifted(closure, PHOTO)
-        self.attempt(fact, self.book.may_lift(closure), lambda when: self.book.lift(closure, when))
+    @rule(closure=closures, how=photos)
+    def lift(self, closure: str, how: str = NEW) -> None:
+        photo = self.photo(how)
+
+        def then(when: When) -> None:
+            self.book.lift(closure, when)
+            self.book.name(photo, "lift check")
+
+        may = self.book.may_lift(closure) and self.book.may_name(photo)
+        self.attempt(Lifted(closure, photo), may, then)
 
     @rule(closure=closures, who=people, more=st.sampled_from([0, 0, 0, 1]))
     def count_again(self, closure: str, who: str, more: int) -> None:

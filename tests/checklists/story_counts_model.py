@@ -5,8 +5,21 @@ from __future__ import annotations
 from counting_model import FASTENERS, PARTS, Movement, When
 from hypothesis import strategies as st
 from hypothesis.stateful import rule
-from story_ground_model import NOT_AT_HAND, OPEN, PIECE, PLACES, SPACES, Ground, closures, few, lines, people
-from workboat_model import INES, PHOTO
+from story_ground_model import (
+    NEW,
+    NOT_AT_HAND,
+    OPEN,
+    PIECE,
+    PLACES,
+    SPACES,
+    Ground,
+    closures,
+    few,
+    lines,
+    people,
+    photos,
+)
+from workboat_model import INES
 
 from checklists import builders
 from checklists.facts import (
@@ -116,13 +129,19 @@ class Counts(Ground):
         fact = builders.miss(self.t, line, quantity, place)
         self.attempt(fact, self.book.may_move([movement]), lambda when: self.book.lose(movement, when), who)
 
-    @rule(closure=closures)
-    def short_at_the_start(self, closure: str) -> None:
+    @rule(closure=closures, how=photos)
+    def short_at_the_start(self, closure: str, how: str = NEW) -> None:
         line = FASTENERS[closure][0]
         movement = (line, 1, f"fitted/{closure}", "missing")
         may = closure not in self.book.off_once and self.book.may_move([movement])
-        fact = builders.short_at_start(self.t, line, 1, PHOTO)
-        self.attempt(fact, may, lambda when: self.book.lose(movement, when, short=True))
+        photo = self.photo(how)
+
+        def then(when: When) -> None:
+            self.book.lose(movement, when, short=True)
+            self.book.name(photo, "short")
+
+        may = may and self.book.may_name(photo)
+        self.attempt(builders.short_at_start(self.t, line, 1, photo), may, then)
 
     @rule(line=lines, quantity=few, to=st.sampled_from(["tray", "bench", "stores", "scrap", "engine/port-1"]))
     def find_again(self, line: str, quantity: int, to: str) -> None:

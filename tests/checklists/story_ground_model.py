@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+import kept_photos
 from counting_model import OPENINGS, REACH, SPACES_OF, Movement, Notebook, When
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize
@@ -48,6 +49,8 @@ PIECE = Line("rag-piece", "rag piece", "rag", 2, "stores")
 closures, openings = st.sampled_from(CLOSURES), st.sampled_from(sorted(OPENINGS))
 lines, few = st.sampled_from(LINES), st.integers(1, 3)
 people = st.sampled_from([INES, TOMAS])
+NEW, NEVER_KEPT, USED = "new", "never kept", "used"
+photos = st.sampled_from([NEW] * 8 + [NEVER_KEPT, USED])
 
 
 class Ground(RuleBasedStateMachine):
@@ -60,7 +63,7 @@ class Ground(RuleBasedStateMachine):
         self.steps: list[dict[str, Any]] = []
         self.undoable: list[tuple[Entry, list[Movement]]] = []
         self.undone: set[int] = set()
-        self.finds = 0
+        self.finds = self.taken = 0
 
     def put(self, fact: Fact, who: str) -> tuple[Entry | None, tuple[Reason, ...]]:
         if reasons := judge(self.t, fact, self.now, who):
@@ -78,6 +81,19 @@ class Ground(RuleBasedStateMachine):
             entry, reasons = self.put(fact, INES)
             assert entry, reasons
             self.steps.append(plain(self.t))
+
+    def photo(self, how: str = NEW) -> str:
+        """The name of a photo: one just taken and kept, one that was never kept, or one that an act has named."""
+        if how == USED and self.book.named:
+            return sorted(self.book.named)[0]
+        self.taken += 1
+        fact = kept_photos.photo(f"photo {self.taken}", "teardown:", "other", self.now)
+        if how == NEW:
+            entry, reasons = self.put(fact, INES)
+            assert entry, reasons
+            self.book.photos.add(fact.photo)
+            self.steps.append(plain(self.t))
+        return fact.photo
 
     def attempt(self, fact: Fact, may: bool, then: Callable[[When], object], who: str = INES) -> Entry | None:
         """Try an act; `may` and `then` are the notebook's answer and what it writes down if it happens."""

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
+from kept_photos import photo_first
 from workboat_model import DECKHAND, FITTER, INES, SHEET, TOMAS
 
 from checklists import builders
 from checklists.facts import Acknowledged, Entry, Fact, Person
 from checklists.judge import judge
+from checklists.photo_places import place_of_photo
 from checklists.reasons import Reason
+from checklists.refusing import NOT_KEPT
 from checklists.state import Teardown
 from checklists.teardown import apply, fold
 from checklists.times import seconds_after
@@ -28,12 +31,28 @@ class Phone:
         self.now = START
 
     def refused(self, fact: Fact, who: str = "") -> tuple[Reason, ...]:
-        """Why somebody may not do it, by what this phone knows."""
-        return judge(self.t, fact, self.now, who or self.who)
+        """Why somebody may not do it, by what this phone knows; a photo that it names could be kept."""
+        *photo, act = photo_first(self.t, fact, self.now)
+        against = judge(self.t, act, self.now, who or self.who)
+        return tuple(reason for reason in against if not photo or reason.code != NOT_KEPT)
 
     def do(self, fact: Fact, who: str = "") -> Entry:
-        """Somebody does it on this phone, and it may happen; a minute passes."""
-        reasons = self.refused(fact, who)
+        """Somebody does it on this phone, its photo kept first, and it may happen; a minute passes."""
+        *photo, act = photo_first(self.t, self._photographed_here(fact), self.now)
+        for taken in photo:
+            self._put(taken, who)
+        entry = self._put(act, who)
+        self.now = seconds_after(self.now, 60)
+        return entry
+
+    def _photographed_here(self, fact: Fact) -> Fact:
+        """Two phones never take the same photo, though the stories call theirs by the same words."""
+        if place_of_photo(fact) is None or fact.photo in self.t.photos:
+            return fact
+        return replace(fact, photo=f"{fact.photo} on {self.device}")
+
+    def _put(self, fact: Fact, who: str) -> Entry:
+        reasons = judge(self.t, fact, self.now, who or self.who)
         assert not reasons, f"{fact.kind} refused on {self.device}: {[reason.words for reason in reasons]}"
         heads = self.heads()
         seen = tuple(sorted((device, seq) for device, seq in heads.items() if device != self.device))
@@ -41,7 +60,6 @@ class Phone:
         entry = Entry(fact, self.now, who or self.who, self.device, heads.get(self.device, 0) + 1, tick, seen)
         self.entries.append(entry)
         apply(self.t, entry)
-        self.now = seconds_after(self.now, 60)
         return entry
 
     def heads(self) -> dict[str, int]:

@@ -9,6 +9,8 @@ from dataclasses import fields
 from decimal import Decimal
 from typing import Any
 
+from kept_photos import photo_first
+
 from checklists import builders, second_count
 from checklists.facts import Acknowledged, Counted, Entry, Fact, Lifted, Looked, Move, Person, Refitted
 from checklists.judge import judge
@@ -77,19 +79,36 @@ class Job:
         """Let the clock go on; back, with a negative figure."""
         self.now = seconds_after(self.now, minutes * 60)
 
+    def keep_photo(self, fact: Fact, who: str = INES) -> Fact:
+        """Take the photo that an act names and keep it, if it may be kept; the act, naming it by its hash."""
+        *photo, act = photo_first(self.t, fact, self.now)
+        if not photo or judge(self.t, photo[0], self.now, who):
+            return fact
+        self.put(photo[0], who)
+        return act
+
     def do(self, fact: Fact, who: str = INES) -> Entry:
-        """Somebody does it, and it may happen; a minute passes."""
+        """Somebody does it, and it may happen, its photo kept first; a minute passes."""
+        entry = self.put(self.keep_photo(fact, who), who)
+        self.later(1)
+        return entry
+
+    def put(self, fact: Fact, who: str = INES) -> Entry:
+        """Record an act that must be allowed, just as it is."""
         reasons = judge(self.t, fact, self.now, who)
         assert not reasons, f"{fact.kind} refused: {[reason.words for reason in reasons]}"
         number = len(self.t.history) + 1
         entry = Entry(fact, self.now, who, "phone-a", number, number)
         apply(self.t, entry)
         assert faults(self.t.balances) == []
-        self.later(1)
         return entry
 
     def refused(self, fact: Fact, who: str = INES) -> tuple[Reason, ...]:
-        """Somebody tries it, and it may not happen: every reason why. The state is as before."""
+        """Somebody tries it, its photo kept first, and it may not happen: every reason why. The state is as before."""
+        return self.refused_as_it_is(self.keep_photo(fact, who), who)
+
+    def refused_as_it_is(self, fact: Fact, who: str = INES) -> tuple[Reason, ...]:
+        """The same, with the photo that the act names, kept or not."""
         before = plain(self.t)
         reasons = judge(self.t, fact, self.now, who)
         assert reasons, f"{fact.kind} was allowed"

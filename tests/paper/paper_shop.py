@@ -49,6 +49,10 @@ class PaperShop(CarefulWorker):
         assert not photo or self.store.has(fact.photo)
         self.teardown = self.service.state
 
+    def with_photo(self, fact: Fact) -> tuple[Fact, ...]:
+        """Just the act: real photos are taken where it is recorded."""
+        return (fact,)
+
     def _write(self, fact: Fact) -> None:
         outcome = self.service.record(fact)
         assert outcome.done, f"{fact.kind} refused: {[reason.words for reason in outcome.reasons]}"

@@ -1,14 +1,16 @@
 """A photo becomes evidence: kept, then recorded by its hash; and proven afterwards, every byte."""
 
 import threading
+from dataclasses import replace
 
 import pytest
 from careful_worker import START, CarefulWorker
 from photos.photo_maker import OFFSET, TAKEN, encoded, exif_block, jpeg, scene
 
 from checklists import builders
-from checklists.facts import FindLogged, Looked, Person, Photographed
+from checklists.facts import FindLogged, Lifted, Looked, Person, Photographed
 from checklists.next_act import next_act
+from checklists.photo_places import place_of_photo
 from checklists.times import seconds_after
 from mobileapp import evidence
 from mobileapp.journal import examine, open_journal, prove
@@ -164,30 +166,25 @@ class Photographer(CarefulWorker):
         outcome = self.service.record(fact)
         assert outcome.done, [reason.words for reason in outcome.reasons]
 
-    def facts(self, act):
-        for fact in super().facts(act):
-            about = getattr(fact, "opening", "") if isinstance(fact, Looked) else ""
-            yield (
-                fact
-                if not about
-                else Looked(about, fact.clear, fact.seen, self.photograph(f"opening:{about}"))
-            )
+    def with_photo(self, fact):
+        place = place_of_photo(fact)
+        return (replace(fact, photo=self.photograph(*place)) if place else fact,)
 
-    def photograph(self, about):
+    def photograph(self, about, moment):
         self.taken += 1
         data = jpeg(scene(64, 48, seed=self.taken))
-        outcome = evidence.keep_photo(self.service, self.store, data, about, "closeout", f"{self.taken}.jpg")
+        outcome = evidence.keep_photo(self.service, self.store, data, about, moment, f"{self.taken}.jpg")
         assert outcome.done
         return outcome.entry.fact.photo
 
 
-def test_a_whole_teardown_whose_looks_name_kept_photos_is_proven(service, store, journal):
+def test_a_whole_teardown_that_names_its_kept_photos_is_proven(service, store, journal):
     worker = Photographer(service, store)
     worker.work()
     assert next_act(service.state, service.clock.now).do == "ended"
-    looks = [entry.fact for entry in service.state.history if isinstance(entry.fact, Looked)]
-    assert looks
-    assert all(look.photo in service.state.photos for look in looks)
+    kinds = {type(entry.fact) for entry in service.state.history if place_of_photo(entry.fact)}
+    assert kinds == {Lifted, Looked}
+    assert set(service.state.named_photos) == set(service.state.photos)
     assert prove(journal.path) == []
     assert prove_photos(journal.path, store) == ([], [], worker.taken)
 

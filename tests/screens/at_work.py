@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from kept_photos import photo_first
 from screens import touch
 from screens.at_the_desk import ADA, JONAS, Hands, Phone
 
@@ -45,7 +46,8 @@ class AtWork(Phone):
 
     def does(self, fact: Fact, who: str = "") -> None:
         """Record a fact that must pass."""
-        self.hands.record(fact, who or self.desk.who)
+        for one in photo_first(self.state, fact, self.now):
+            self.hands.record(one, who or self.desk.who)
 
     def works_until(self, do: str, closure: str = "") -> Act:
         """Follow the next act until it is `do` (for `closure`)."""

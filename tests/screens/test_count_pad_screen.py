@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from screens import touch
-from screens.counting_phone import CountingPhone
+from screens.keeping_phone import KeepingPhone
 
 from checklists import places
 from checklists.facts import Counted, Short, moves_of
@@ -18,27 +18,27 @@ BOLTS = "inlet-manifold.bolt-m8"
 
 
 @pytest.fixture
-def phone(tmp_path: Path, kivy_window: Any) -> CountingPhone:
+def phone(tmp_path: Path, kivy_window: Any) -> KeepingPhone:
     """A phone on the inlet manifold of an inline four."""
-    phone = CountingPhone(tmp_path)
+    phone = KeepingPhone(tmp_path)
     phone.begin("inlet-manifold-inline-four")
     return phone
 
 
-def at_the_bolts(phone: CountingPhone) -> tuple[str, int]:
+def at_the_bolts(phone: KeepingPhone) -> tuple[str, int]:
     act = phone.until("count out", BOLTS)
     phone.go("count_pad", line=act.line, source=act.place, target=act.target)
     return act.line, act.quantity
 
 
-def in_tray(phone: CountingPhone, line: str) -> int:
+def in_tray(phone: KeepingPhone, line: str) -> int:
     """How many the journal itself has in the tray."""
     entries = phone.journal.entries(phone.desk.work.id)
     moves = [move for entry in entries for move in moves_of(entry.fact) if move.line == line]
     return sum(move.quantity * ((move.target == places.TRAY) - (move.source == places.TRAY)) for move in moves)
 
 
-def test_one_tap_is_one_bolt_in_the_journal_on_the_screen_and_in_the_ear(phone: CountingPhone) -> None:
+def test_one_tap_is_one_bolt_in_the_journal_on_the_screen_and_in_the_ear(phone: KeepingPhone) -> None:
     line, quantity = at_the_bolts(phone)
     phone.tap_pad(3)
     assert in_tray(phone, line) == 3
@@ -48,7 +48,7 @@ def test_one_tap_is_one_bolt_in_the_journal_on_the_screen_and_in_the_ear(phone: 
     assert f"of {quantity} out" in phone.texts()
 
 
-def test_the_figure_stays_when_the_count_could_not_be_written(phone: CountingPhone) -> None:
+def test_the_figure_stays_when_the_count_could_not_be_written(phone: KeepingPhone) -> None:
     at_the_bolts(phone)
     phone.tap_pad(2)
     screen = phone.screen
@@ -59,7 +59,7 @@ def test_the_figure_stays_when_the_count_could_not_be_written(phone: CountingPho
     assert phone.signals.said[-1].startswith("2 out")
 
 
-def test_when_all_are_out_it_says_so_and_leads_on(phone: CountingPhone) -> None:
+def test_when_all_are_out_it_says_so_and_leads_on(phone: KeepingPhone) -> None:
     line, quantity = at_the_bolts(phone)
     phone.tap_pad(quantity)
     name = phone.desk.state.lines[line].name
@@ -71,7 +71,7 @@ def test_when_all_are_out_it_says_so_and_leads_on(phone: CountingPhone) -> None:
     assert following in ("count out", "lift")
 
 
-def test_a_double_tap_on_the_last_one_is_answered_on_the_pad_and_counts_nothing(phone: CountingPhone) -> None:
+def test_a_double_tap_on_the_last_one_is_answered_on_the_pad_and_counts_nothing(phone: KeepingPhone) -> None:
     _, quantity = at_the_bolts(phone)
     phone.tap_pad(quantity)
     assert not touch.find(phone.screen, cls=TapArea).raised
@@ -85,7 +85,7 @@ def test_a_double_tap_on_the_last_one_is_answered_on_the_pad_and_counts_nothing(
     assert len(phone.journal.entries(phone.desk.work.id)) == before
 
 
-def test_one_more_in_the_hand_is_asked_about_once_all_are_counted(phone: CountingPhone) -> None:
+def test_one_more_in_the_hand_is_asked_about_once_all_are_counted(phone: KeepingPhone) -> None:
     _, quantity = at_the_bolts(phone)
     phone.tap_pad(quantity - 1)
     assert not phone.says("one more in")
@@ -96,7 +96,7 @@ def test_one_more_in_the_hand_is_asked_about_once_all_are_counted(phone: Countin
     assert touch.find(phone.screen, cls=TapArea).raised
 
 
-def test_one_too_many_is_refused_and_offers_to_log_a_find(phone: CountingPhone) -> None:
+def test_one_too_many_is_refused_and_offers_to_log_a_find(phone: KeepingPhone) -> None:
     line, quantity = at_the_bolts(phone)
     phone.tap_pad(quantity)
     before = len(phone.journal.entries(phone.desk.work.id))
@@ -113,7 +113,7 @@ def test_one_too_many_is_refused_and_offers_to_log_a_find(phone: CountingPhone) 
     assert phone.screen.pad.counted == quantity
 
 
-def test_taking_back_reverses_the_last_count_and_says_which(phone: CountingPhone) -> None:
+def test_taking_back_reverses_the_last_count_and_says_which(phone: KeepingPhone) -> None:
     line, quantity = at_the_bolts(phone)
     phone.tap_pad(3)
     phone.tap("Take back")
@@ -125,7 +125,7 @@ def test_taking_back_reverses_the_last_count_and_says_which(phone: CountingPhone
     assert not phone.says("Taken back")
 
 
-def test_only_what_was_counted_on_this_pad_is_taken_back(phone: CountingPhone) -> None:
+def test_only_what_was_counted_on_this_pad_is_taken_back(phone: KeepingPhone) -> None:
     at_the_bolts(phone)
     phone.tap_pad(2)
     at_the_bolts(phone)
@@ -136,7 +136,7 @@ def test_only_what_was_counted_on_this_pad_is_taken_back(phone: CountingPhone) -
     assert phone.screen.pad.counted == 2
 
 
-def test_a_killed_app_comes_back_to_the_pad_with_the_true_figure(phone: CountingPhone) -> None:
+def test_a_killed_app_comes_back_to_the_pad_with_the_true_figure(phone: KeepingPhone) -> None:
     line, _ = at_the_bolts(phone)
     phone.tap_pad(4)
     phone.kill_and_start()
@@ -146,7 +146,7 @@ def test_a_killed_app_comes_back_to_the_pad_with_the_true_figure(phone: Counting
     assert in_tray(phone, line) == 3
 
 
-def test_bolts_go_home_on_a_closure_that_was_set_down(phone: CountingPhone) -> None:
+def test_bolts_go_home_on_a_closure_that_was_set_down(phone: KeepingPhone) -> None:
     act = phone.until("count back")
     while phone.desk.state.lines[act.line].kind != "fastener":
         phone.hands.do(act)
@@ -159,7 +159,7 @@ def test_bolts_go_home_on_a_closure_that_was_set_down(phone: CountingPhone) -> N
     assert phone.signals.said[-1] == f"all {act.quantity} back"
 
 
-def test_what_cannot_go_home_yet_is_refused_with_the_reasons(phone: CountingPhone) -> None:
+def test_what_cannot_go_home_yet_is_refused_with_the_reasons(phone: KeepingPhone) -> None:
     act = phone.until("work done")
     line = next(line for line, place in phone.desk.state.balances if place == places.TRAY)
     phone.go("count_pad", line=line, source=places.TRAY, target="")
@@ -168,7 +168,7 @@ def test_what_cannot_go_home_yet_is_refused_with_the_reasons(phone: CountingPhon
     assert act.do == "work done"
 
 
-def test_fewer_than_there_should_be_is_recorded_with_a_photo(phone: CountingPhone) -> None:
+def test_fewer_than_there_should_be_is_recorded_with_a_photo(phone: KeepingPhone) -> None:
     phone.take_photo()
     _, quantity = at_the_bolts(phone)
     phone.act()
@@ -177,17 +177,17 @@ def test_fewer_than_there_should_be_is_recorded_with_a_photo(phone: CountingPhon
     assert phone.name == "short"
     assert not phone.screen.act_ready
     phone.tap(has="Photo of the empty hole")
-    phone.tap(has="IMG_0001")
+    phone.chooses_photo()
     phone.act()
     assert phone.name == "count_pad"
     fact = phone.journal.entries(phone.desk.work.id)[-1].fact
     assert isinstance(fact, Short)
-    assert fact.photo.endswith("IMG_0001.jpg")
+    assert phone.name_of(fact.photo) == "IMG_0001.jpg"
     assert phone.screen.pad.total == quantity - 1
     assert phone.screen.missing == 1
 
 
-def test_another_line_of_the_closure_is_two_taps_away(phone: CountingPhone) -> None:
+def test_another_line_of_the_closure_is_two_taps_away(phone: KeepingPhone) -> None:
     at_the_bolts(phone)
     phone.tap_pad(2)
     phone.act()
@@ -199,7 +199,7 @@ def test_another_line_of_the_closure_is_two_taps_away(phone: CountingPhone) -> N
     assert last.moves[0].line == "inlet-manifold.nut-m8"
 
 
-def test_a_rag_taken_out_of_stores_and_put_away(phone: CountingPhone) -> None:
+def test_a_rag_taken_out_of_stores_and_put_away(phone: KeepingPhone) -> None:
     phone.until("count out")
     state = phone.desk.state
     rag = next(line.id for line in state.lines.values() if line.kind == "rag")
@@ -213,7 +213,7 @@ def test_a_rag_taken_out_of_stores_and_put_away(phone: CountingPhone) -> None:
     assert phone.desk.state.quantity(rag, places.STORES) == total
 
 
-def test_a_count_writes_only_the_words_that_changed(phone: CountingPhone) -> None:
+def test_a_count_writes_only_the_words_that_changed(phone: KeepingPhone) -> None:
     """What else is on the screen keeps its texture: that is what keeps the frame after a tap short."""
     at_the_bolts(phone)
     phone.tap_pad(2)
@@ -230,7 +230,7 @@ def test_a_count_writes_only_the_words_that_changed(phone: CountingPhone) -> Non
     ("density", "scale", "wide", "high"), [(2.625, 1.0, 65, 131), (2.625, 1.5, 65, 131), (2.0, 1.0, 57, 114)]
 )
 def test_it_fits_the_phone_and_the_glove(
-    phone: CountingPhone, density: float, scale: float, wide: float, high: float
+    phone: KeepingPhone, density: float, scale: float, wide: float, high: float
 ) -> None:
     touch.phone(density, scale, wide, high)
     _, quantity = at_the_bolts(phone)
@@ -242,7 +242,7 @@ def test_it_fits_the_phone_and_the_glove(
         assert touch.too_close(targets) == []
 
 
-def test_a_part_too_large_for_the_tray_is_laid_on_the_bench(phone: CountingPhone) -> None:
+def test_a_part_too_large_for_the_tray_is_laid_on_the_bench(phone: KeepingPhone) -> None:
     act = phone.until("count out", "coolant-crossover.pipe")
     phone.go("count_pad", line=act.line, source=act.place, target=act.target)
     phone.tap(has="Other line or place")

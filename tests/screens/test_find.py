@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from screens.at_work import MANIFOLD, AtWork
+from screens.photo_work import PhotoWork
 
 from checklists.facts import FindLogged, FindRemoved
 
 
 @pytest.fixture
-def work(kivy_window: Any, tmp_path: Path) -> AtWork:
-    work = AtWork(tmp_path)
-    work.hands.do(work.works_until("lift", MANIFOLD))
-    work.works_until("cover")
-    return work
+def work(kivy_window: Any, tmp_path: Path) -> Iterator[PhotoWork]:
+    work = PhotoWork(tmp_path)
+    work.opens_the_ports()
+    yield work
+    work.let_go()
+
+
+def names(work: PhotoWork) -> list[str]:
+    """What the kept photos are called, the newest last."""
+    return [fact.name for fact, _ in work.state.photos.values()]
 
 
 def test_a_washer_in_port_three_is_logged_and_settled(work):
@@ -31,7 +37,8 @@ def test_a_washer_in_port_three_is_logged_and_settled(work):
     work.tap("In Inlet port 3")
     work.act()
     logged = work.last
-    assert logged == FindLogged(logged.find, "Old washer, rusty", "port-3", str(work.folder / "washer.png"))
+    assert logged == FindLogged(logged.find, "Old washer, rusty", "port-3", list(work.state.photos)[-1])
+    assert names(work)[-1] == "washer.png"
     assert logged.find.startswith("id-")
 
     assert work.name == "find"
@@ -43,7 +50,8 @@ def test_a_washer_in_port_three_is_logged_and_settled(work):
     assert not isinstance(work.last, FindRemoved), "how was not said"
     work.tap("Magnet")
     work.act()
-    assert work.last == FindRemoved(logged.find, "magnet", str(work.folder / "after.png"), "labelled bag")
+    assert work.last == FindRemoved(logged.find, "magnet", list(work.state.photos)[-1], "labelled bag")
+    assert names(work)[-1] == "after.png"
     assert work.says("Old washer, rusty: settled")
     work.tap("Old washer, rusty: settled")
     assert work.says("How: magnet.")

@@ -134,24 +134,17 @@ def test_a_new_line_joins_the_tally_before_it_is_used(work):
     assert work.state.places_of("borescope") == {places.STORES: 1}
 
 
-def test_a_tap_on_a_line_changes_only_words_and_is_quick(work):
-    from time import perf_counter
-
+def test_a_tap_on_a_line_changes_only_words(work):
     work.shows("items", line="rag")
     before = list(touch.visible(work.screen.body))
-    slowest = 0.0
     key = work.key("Take into use")
     for _ in range(3):
         finger = touch.Finger(*touch.spot_of(key)).down()
         touch.settle(1)
-        start = perf_counter()
         finger.up()
-        touch.settle(1)
-        slowest = max(slowest, perf_counter() - start)
         touch.settle(20)
     assert list(touch.visible(work.screen.body)) == before
     assert work.says("5 put away and 3 on the bench")
-    assert slowest < 0.5, "even on a busy machine"
 
 
 def test_one_that_lies_in_two_places_is_taken_from_where_the_person_says(work):
