@@ -6,13 +6,13 @@ from pathlib import Path
 from typing import Any
 
 from screens import touch
-from screens.at_work import AtWork
+from screens.photo_work import PhotoWork
 
 from checklists.sheet import Sheet
 from mobileapp.screens.aside import aside
 
 
-class AtTheBench(AtWork):
+class AtTheBench(PhotoWork):
     """A phone with a teardown in hand; `put_down` leaves it, so that the tools are used alone."""
 
     def __init__(self, folder: Path, sheet: Sheet | None = None) -> None:

@@ -69,8 +69,8 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
     work.takes_photo("Another photo", "tray.png")
     work.act()
     offer = work.last
-    assert offer == HandedOver(JONAS.name, "Half the gasket face is cleaned", tuple(work.state.photos))
-    assert len(work.state.photos) == 2
+    assert offer == HandedOver(JONAS.name, "Half the gasket face is cleaned", tuple(work.state.photos)[-2:])
+    assert len(offer.photos) == 2
     assert work.says("Hand the phone to Jonas Wieland")
     work.kill_and_start()
     assert work.says("Half the gasket face is cleaned")
