@@ -100,4 +100,4 @@ def test_a_photo_lies_behind_the_field_to_tap_on(work):
     work.waits()
     assert work.name == "order"
     assert flange(work).placing
-    assert flange(work).backdrop.size == (32, 24)
+    assert flange(work).backdrop.size == (160, 120)
