@@ -42,7 +42,7 @@ def twelve_megapixels(seed: int) -> bytes:
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A whole job with 200 photos of 12 MP in a store, each recorded."""
+    """A job with 200 photos of 12 MP in a store, each recorded; its sheet is a draft still."""
     folder = tmp_path_factory.mktemp("paper-bench")
     store = PhotoStore(folder / "kept-photos")
     people = (Person("Ines Vardal", "fitter"), Person("Tomas Reke", "deckhand"))
@@ -55,7 +55,6 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
         fact = Photographed(kept.sha, opening, "closeout", kept.name, kept.media, kept.taken, kept.received,
                             kept.width, kept.height, kept.size)  # fmt: skip
         job.record(fact, people[number % 2].name)
-    job.work()
     (folder / "entries.pickle").write_bytes(pickle.dumps(job.teardown.history))
     return folder
 
