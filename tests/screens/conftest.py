@@ -17,12 +17,3 @@ def kivy_window() -> Iterator[Any]:
     yield window
     touch.clear()
     touch.settle(2)
-
-
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Every screen is measured with letters half as large again each time; on the other phones with the slow proofs."""
-    for item in items:
-        measured = "measure" in item.path.name and item.path.parent.name == "screens"
-        if measured and ("small" in item.name or "-1.0-" in item.name):
-            item.add_marker(pytest.mark.slow)

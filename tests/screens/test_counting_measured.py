@@ -11,6 +11,7 @@ from screens import touch
 from screens.counting_phone import CountingPhone
 
 from checklists import places
+from checklists.times import seconds_after
 
 MANIFOLD, BOLTS = "inlet-manifold", "inlet-manifold.bolt-m8"
 
@@ -63,8 +64,10 @@ def blind_pad(phone: CountingPhone) -> None:
 
 def differs(phone: CountingPhone) -> None:
     blind_pad(phone)
-    while phone.desk.draft["step"] == "count":
+    for _ in phone.desk.draft["pairs"]:
+        phone.now = seconds_after(phone.now, 2)  # a key tapped sooner is taken for a double tap
         phone.act()
+    assert phone.desk.draft["step"] == "result"
 
 
 def recount(phone: CountingPhone) -> None:
