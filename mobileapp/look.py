@@ -36,7 +36,7 @@ def contrast(one: tuple[float, ...], other: tuple[float, ...]) -> float:
 GROUND = colour("0E1012")  #     1.0        1.1
 STEEL = colour("22282D")  #      1.3        1.4     quiet keys and rows
 EDGE = colour("7E8990")  #       5.4        5.8     outlines; 4.2 against STEEL
-DIM = colour("C3C8C6")  #       11.2       12.1     second-rank words; 8.8 against STEEL
+DIM = colour("D4D9D7")  #       13.4       14.7     second-rank words; 10.4 against STEEL, fine strokes and all
 PALE = colour("F4F1E8")  #      17.0       18.3     words; 13.3 against STEEL
 BONE = colour("DDD8C8")  #      13.5       14.5     the neutral plate
 ORANGE = colour("E69F00")  #     8.4        9.1     out

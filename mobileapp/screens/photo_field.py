@@ -8,6 +8,7 @@ from typing import Any
 from kivy.properties import StringProperty
 
 from mobileapp.desk import Desk
+from mobileapp.screens.photo_words import short_name
 from mobileapp.widgets.plate import PlateButton
 
 NONE_YET = "no photo yet"
@@ -42,4 +43,4 @@ class PhotoField(PlateButton):
 def name_of(desk: Desk, photo: str) -> str:
     """How a photo is called on the screen: by the name it came with, once it is kept."""
     kept = desk.state.photos.get(photo) if desk.service else None
-    return f"{kept[0].name}, kept" if kept else Path(photo).name
+    return f"{short_name(kept[0].name)}, kept" if kept else short_name(Path(photo).name)

@@ -28,3 +28,11 @@ def caption(t: Teardown, fact: Photographed) -> str:
 def taken_and_kept(fact: Photographed, mark: Mark, now: str) -> str:
     """The camera's time, and when and by whom it was kept."""
     return f"{sentence(taken_words(fact.taken))}. Kept {when(mark.at, now)}, {mark.who}."
+
+
+def short_name(name: str, most: int = 18) -> str:
+    """A file's name with its middle left out if it is longer than `most` letters: its ends tell it from others."""
+    if len(name) <= most:
+        return name
+    tail = (most - 1) // 2
+    return f"{name[: most - 1 - tail]}…{name[-tail:]}"

@@ -10,6 +10,7 @@ from mobileapp import look
 from mobileapp.photo_file import PhotoFile, fault_of, newest
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.photo_keeping import PhotoKeeping
+from mobileapp.screens.photo_words import short_name
 from mobileapp.screens.stamps import when
 from mobileapp.screens.thumbnail import Thumbnail
 from mobileapp.widgets.field import Field
@@ -79,7 +80,7 @@ class PhotosScreen(BaseScreen):
                                       "and come back here, or type the path of a file."))
 
     def _offer(self, photo: PhotoFile) -> None:
-        self._row(photo.path, when(photo.at, self.desk.clock()), photo.name)
+        self._row(photo.path, when(photo.at, self.desk.clock()), short_name(photo.name))
 
     def _list(self, photos: list[tuple[str, str]]) -> None:
         for path, note in photos:

@@ -21,6 +21,7 @@ from kivy.uix.scrollview import ScrollView  # noqa: E402
 
 from mobileapp import look, offscreen  # noqa: E402
 from mobileapp.widgets.tappable import Tappable  # noqa: E402
+from mobileapp.widgets.text import Words  # noqa: E402
 
 Box = tuple[float, float, float, float]
 
@@ -186,7 +187,8 @@ def in_view(label: Any) -> bool:
 def text_contrast(label: Any, pixels: Any) -> float:
     """Contrast of a label's letters against what is behind them, from rendered pixels.
 
-    Behind is the commonest colour; the letters are what differs most from it, leaving out the outermost hundredth.
+    Behind is the commonest colour; the letters are what differs most from it, leaving out the outermost hundredth of
+    all that differs (a stray dot is not a letter; a minus sign is a small part of its box, and is one).
     """
     left, low, right, high = _text_box(label)
     crop = pixels.crop((int(left), int(pixels.height - high), int(right + 1), int(pixels.height - low)))
@@ -195,12 +197,54 @@ def text_contrast(label: Any, pixels: Any) -> float:
     ranked = sorted(
         ((look.contrast(_share(colour), behind), count) for count, colour in counts), reverse=True
     )
-    to_skip = crop.width * crop.height / 100
+    to_skip = (crop.width * crop.height - max(counts)[0]) / 100
     for ratio, count in ranked:
         to_skip -= count
         if to_skip < 0:
             return float(ratio)
     return float(ranked[-1][0])
+
+
+def dim(root: Any) -> list[str]:
+    """Texts that stand out less than seven to one, from the pixels; what lies further down is scrolled to as well."""
+    left, faults = labels(root), []
+    while left:
+        pixels = shot()
+        seen = [label for label in left if in_view(label)]
+        for label in seen:
+            ratio = text_contrast(label, pixels)
+            if ratio < 7:
+                faults.append(f"{label.text!r} stands out {ratio:.1f} to one")
+        left = [label for label in left if label not in seen]
+        left = left if not left or _scroll_to(left[0]) else left[1:]
+    return faults
+
+
+def _scroll_to(label: Any) -> bool:
+    """Bring it into view as a person would; whether that worked (what is clipped is found elsewhere)."""
+    scroll = scroll_around(label)
+    if scroll is None:
+        return False
+    scroll.scroll_to(label, padding=0, animate=False)
+    for _ in range(4):
+        EventLoop.idle()
+    return in_view(label)
+
+
+def tiny(root: Any) -> list[str]:
+    """Words that were made smaller than six tenths of their size to fit their place."""
+    return [
+        f"{label.text!r} is shown at {label.font_size / min(label.letters, label.most):.2f} of its size"
+        for label in labels(root)
+        if isinstance(label, Words) and label.font_size < 0.6 * min(label.letters, label.most)
+    ]
+
+
+def faults(root: Any) -> list[str]:
+    """Everything a hand or an eye would stumble over on this screen, as it stands."""
+    targets = measure_targets(root)
+    found = [*clipped(root), *broken_words(root), *too_small(targets), *too_close(targets), *dim(root), *tiny(root)]
+    return [str(fault) for fault in found]
 
 
 def _text_box(label: Any) -> Box:

@@ -90,7 +90,7 @@ SCREENS = [
     differs,
     recount,
 ]
-PHONES = {"large letters": (1.0, 1.5, 65, 131), "small phone": (1.6, 1.0, 57, 114)}
+PHONES = {"large letters": (2.0, 1.5, 65, 131), "small phone": (1.0, 1.0, 57, 114)}
 
 
 @pytest.mark.parametrize("size", PHONES)
@@ -101,13 +101,4 @@ def test_it_fits(go: Callable[[CountingPhone], None], size: str, tmp_path: Path,
     phone.begin("inlet-manifold-inline-four")
     go(phone)
     touch.settle()
-    targets = touch.measure_targets(phone.shell)
-    assert touch.clipped(phone.shell) == []
-    assert touch.broken_words(phone.shell) == []
-    assert touch.too_small(targets) == []
-    assert touch.too_close(targets) == []
-    if size == "large letters":
-        return  # contrast needs finer dots, which take longer: once is enough, on the small phone
-    pixels = touch.shot()
-    shown = [label for label in touch.labels(phone.shell) if touch.in_view(label)]
-    assert [label.text for label in shown if touch.text_contrast(label, pixels) < 7] == []
+    assert touch.faults(phone.shell) == []

@@ -39,11 +39,6 @@ AT_TROUBLE: list[tuple[str, dict[str, Any]]] = [
 ]
 
 
-def faults(root: Any) -> list[str]:
-    targets = touch.measure_targets(root)
-    return [*touch.clipped(root), *touch.broken_words(root), *touch.too_small(targets), *touch.too_close(targets)]
-
-
 @pytest.mark.parametrize(
     ("density", "font_scale", "wide", "high"), [(1.0, 1.0, 65, 131), (2.0, 1.5, 65, 131), (2.0, 1.0, 57, 114)]
 )
@@ -61,5 +56,5 @@ def test_every_form_on_three_phones(kivy_window, tmp_path: Path, density, font_s
         work.desk.trail[1:] = [("board", {}), (name, args)]
         work.desk.again()
         touch.settle(6)
-        found += [f"{name} {args}: {fault}" for fault in faults(work.screen)]
+        found += [f"{name} {args}: {fault}" for fault in touch.faults(work.screen)]
     assert found == []

@@ -26,6 +26,8 @@ from screens.eye import (  # noqa: E402, F401  (tests reach the eye through the 
     boxes_of,
     broken_words,
     clipped,
+    dim,
+    faults,
     find,
     find_all,
     in_view,
