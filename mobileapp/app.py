@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import time
 from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
@@ -47,8 +48,9 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
 
     title = "Countback"
 
-    def __init__(self, data_dir: Path | None, **kwargs: Any) -> None:
+    def __init__(self, data_dir: Path | None, watched: Path | None = None, **kwargs: Any) -> None:
         super().__init__(**kwargs)
+        self.watched = watched
         # On a phone only the running app knows where its own files go.
         self.data_dir = data_dir or Path(self.user_data_dir)
         self.desk: Desk | None = None
@@ -61,7 +63,7 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
 
         look.dress_window()
         try:
-            self.desk = make_desk(self.data_dir)
+            self.desk = make_desk(self.data_dir, self.watched)
         except JournalError as fault:
             return _trouble(str(fault))
         shell = Shell(self.desk)
@@ -79,14 +81,19 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
             self.desk.journal.close()
 
 
-def make_desk(data_dir: Path) -> Desk:
-    """Everything a screen works with, on the journal in `data_dir`."""
+def make_desk(data_dir: Path, watched: Path | None = None) -> Desk:
+    """Everything a screen works with, on the journal in `data_dir`.
+
+    On a desktop a photo is chosen from the files, or comes into the folder `watched`.
+    """
     journal = open_journal(data_dir / JOURNAL_NAME, clock=wall_clock, make_id=new_id)
     on_phone = "ANDROID_ARGUMENT" in os.environ
     signals = PhoneSignals() if on_phone else SilentSignals()
     camera = _phone_camera(data_dir) if on_phone else None
-    return Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera,
+    desk = Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera,
                 _phone_share() if on_phone else None, _pack_folders())  # fmt: skip
+    desk.camera = camera or (_watched(watched, desk) if watched else _chooser())
+    return desk
 
 
 def _on_main_thread(act: Callable[[], None]) -> None:
@@ -109,6 +116,23 @@ def _phone_camera(data_dir: Path) -> Camera:
     from mobileapp.device.camera_awaited import FOLDER, AwaitedPhotos
 
     return AndroidCamera(AwaitedPhotos(data_dir / FOLDER, wall_clock, new_id), _on_main_thread)
+
+
+def _chooser() -> Camera:
+    from mobileapp.device.camera_chooser import ChooserCamera
+
+    return ChooserCamera(_on_main_thread)
+
+
+def _watched(folder: Path, desk: Desk) -> Camera:
+    """It looks twice a second while a photo is waited for; what came is opened on the store's thread."""
+    from kivy.clock import Clock
+
+    from mobileapp.device.camera_watched import WatchedFolder
+
+    camera = WatchedFolder(folder, lambda work, then: desk.photos.later(work, then))
+    Clock.schedule_interval(lambda _: camera.poll(time.monotonic()), 0.5)
+    return camera
 
 
 def _phone_share() -> Share:
@@ -134,7 +158,7 @@ def _trouble(words: str) -> Any:
     return plain_trouble(words)
 
 
-def run_app(data_dir: Path | None) -> int:
+def run_app(data_dir: Path | None, watched: Path | None = None) -> int:
     """Open the window and stay until it is closed; None for the phone's own place. 0 when it went well."""
-    CountbackApp(data_dir).run()
+    CountbackApp(data_dir, watched).run()
     return 0

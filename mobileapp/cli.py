@@ -23,10 +23,14 @@ def make_parser() -> argparse.ArgumentParser:
         prog="countback",
         description="Counts back every bolt, rag, cover, tool and broken piece before an opened engine may close. "
         "With no command it opens the app.",
-        epilog="examples:\n  countback\n  countback demo\n  countback rehearse workboat\n\n"
+        epilog="examples:\n  countback\n  countback --watch /media/camera/DCIM\n  countback demo\n"
+        "  countback rehearse workboat\n\n"
         "COUNTBACK_HOME names the folder where the app keeps its journal.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
+    parser.add_argument("--watch", type=Path, metavar="FOLDER",
+                        help="open the app; it takes the next photo that comes into this folder where one is asked for"
+                        )  # fmt: skip
     words = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     for add in (_add_demo, _add_rehearse, _add_sheets, _add_tally, _add_closing_sheet, _add_prove):
         add(words)
@@ -125,7 +129,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     _speak_utf8()
     said = make_parser().parse_args(argv)
     try:
-        code = said.run(said) if said.command else commands.open_app()
+        code = said.run(said) if said.command else commands.open_app(said.watch)
         sys.stdout.flush()
     except BrokenPipeError:
         # Whoever read our output has gone; Python must not complain again when it closes the pipe.

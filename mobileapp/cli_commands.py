@@ -19,14 +19,16 @@ class Trouble(Exception):
     """Something the person must put right; the message says what and how."""
 
 
-def open_app() -> int:
-    """Open the app on its own data."""
+def open_app(watched: Path | None = None) -> int:
+    """Open the app on its own data. Photos that come into the folder `watched` are taken up where one is asked for."""
     from mobileapp.data_folder import data_folder
 
-    return open_app_on(data_folder())
+    if watched is not None and not watched.is_dir():
+        raise Trouble(f"{watched} is not a folder. Name the one into which the camera puts its photos.")
+    return open_app_on(data_folder(), watched)
 
 
-def open_app_on(folder: Path) -> int:
+def open_app_on(folder: Path, watched: Path | None = None) -> int:
     """Open the app on the journal in `folder`, and stay until it is closed."""
     from mobileapp import kivy_env
 
@@ -37,7 +39,7 @@ def open_app_on(folder: Path) -> int:
     except ModuleNotFoundError as missing:
         raise Trouble(f"The app cannot start: {missing.name} is not installed. Install it with: pip install countback"
                       ) from missing  # fmt: skip
-    return run_app(folder)
+    return run_app(folder, watched)
 
 
 def demo(folder: Path, *, window: bool) -> int:

@@ -5,6 +5,8 @@ import os
 import shutil
 import tempfile
 
+import pytest
+
 _kivy_home = tempfile.mkdtemp(prefix="countback-kivy-")
 atexit.register(shutil.rmtree, _kivy_home, ignore_errors=True)
 
@@ -19,3 +21,11 @@ os.environ.update(
     KIVY_METRICS_DENSITY="1",
     KIVY_METRICS_FONTSCALE="1",
 )
+
+#: Files that take longest, begun first: two workers then end at about the same time.
+LONGEST = ("test_demo_story", "test_forms_measured", "test_evidence_measures", "test_random_stories")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest files first; the others keep their order."""
+    items.sort(key=lambda item: item.path.stem not in LONGEST)

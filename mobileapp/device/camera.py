@@ -34,9 +34,13 @@ class Shot:
 
 OnDone = Callable[[Shot], None]
 
+#: How the names of photos end that a folder or a chooser offers.
+ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 CANCELLED = "No photo was taken. Take it again, or choose one that is on the phone."
 NOT_ALLOWED = "The camera may not be used. Allow it in the phone's settings, or choose a photo that is on the phone."
 NO_CAMERA = "No camera was found on this device. Choose a photo that is in a folder instead."
+NO_CHOOSER = "This desktop has no file chooser. Choose a photo below, or type its path."
+TAKE = "Take a photo"
 CAME_EMPTY = "The camera gave back an empty photo. Take it again."
 
 
@@ -46,10 +50,21 @@ def failed(detail: str) -> str:
 
 
 class Camera(Protocol):
-    """Takes photos."""
+    """Takes photos, or gets them otherwise."""
+
+    #: What the key says that asks it.
+    offer: str
+    #: What is said while a photo is waited for on this screen; empty where something else stands before the person.
+    waiting: str
 
     def take(self, purpose: Purpose, on_done: OnDone) -> None:
         """Ask for a photo. Returns at once; `on_done` gets the shot on the main thread, now or much later."""
+
+    def cancel(self) -> None:
+        """The person no longer waits on this screen. A camera that stands before them is not called back."""
+
+    def poll(self, now: float) -> None:
+        """Look whether something came; called several times a second. `now` in seconds of any clock."""
 
     def recover(self) -> list[Shot]:
         """The shots of an earlier process that were never settled, oldest first."""

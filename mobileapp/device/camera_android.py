@@ -15,7 +15,7 @@ from collections.abc import Callable
 from importlib import import_module
 from typing import Any
 
-from mobileapp.device.camera import CANCELLED, NO_CAMERA, NOT_ALLOWED, OnDone, Purpose, Shot, failed
+from mobileapp.device.camera import CANCELLED, NO_CAMERA, NOT_ALLOWED, TAKE, OnDone, Purpose, Shot, failed
 from mobileapp.device.camera_awaited import Awaited, AwaitedPhotos, shot_of
 
 #: What the manifest's provider adds to the package's name.
@@ -34,6 +34,9 @@ Deliver = Callable[[Callable[[], None]], None]
 
 class AndroidCamera:
     """The system camera. `jnius` and `activity` (of the package `android`) are given by tests, else imported."""
+
+    offer = TAKE
+    waiting = ""
 
     def __init__(self, awaited: AwaitedPhotos, deliver: Deliver, jnius: Any = None, activity: Any = None) -> None:
         self._awaited = awaited
@@ -81,6 +84,12 @@ class AndroidCamera:
         if result != RESULT_OK and shot.path is None:  # some cameras say so though they wrote the photo
             shot = Shot(awaited.purpose, None, CANCELLED, awaited.note)
         on_done(shot)
+
+    def cancel(self) -> None:
+        """Do nothing: the camera's own screen stands before the person."""
+
+    def poll(self, now: float) -> None:
+        """Do nothing: the camera's answer comes by itself."""
 
     def recover(self) -> list[Shot]:
         """What an earlier process awaited, the camera having killed it. None of it is awaited in this one."""

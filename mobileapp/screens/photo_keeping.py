@@ -46,6 +46,11 @@ class PhotoKeeping:
         if self.desk.camera and self.store:
             self.desk.camera.take(self.purpose, self._shot)
 
+    def cancel(self) -> None:
+        """Wait no longer for a photo that comes into a watched folder."""
+        if self.desk.camera and self.store:
+            self.desk.camera.cancel()
+
     def recover(self) -> None:
         """Keep what the camera took for this very purpose before the app was stopped."""
         if self.desk.camera and self.store:

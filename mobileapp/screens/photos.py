@@ -50,6 +50,7 @@ class PhotosScreen(BaseScreen):
         super().leave()
         if self.keeping:
             self.keeping.left = True
+            self.keeping.cancel()
 
     # --- what is offered
 
@@ -60,12 +61,19 @@ class PhotosScreen(BaseScreen):
 
     def _offer_camera(self) -> None:
         if self.keeping and self.desk.camera:
-            self.act_text, self.act_shape, self.act_tone, self.act_ready = "Take a photo", "look", "orange", True
+            self.act_text, self.act_note = self.desk.camera.offer, ""
+            self.act_shape, self.act_tone, self.act_ready = "look", "orange", True
 
     def on_act(self) -> None:
-        """Take one."""
-        if self.keeping:
-            self.keeping.photograph()
+        """Ask the camera; or, where a photo is waited for already, stop waiting."""
+        if not self.keeping or not self.desk.camera:
+            return
+        if self.act_note:
+            self.keeping.cancel()
+            return
+        if self.desk.camera.waiting:
+            self.act_text, self.act_note, self.act_tone = "Stop waiting", self.desk.camera.waiting, "yellow"
+        self.keeping.photograph()
 
     def _offer_newest(self) -> None:
         found = newest(self.desk.photo_folders)

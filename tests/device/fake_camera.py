@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from mobileapp.device.camera import CANCELLED, OnDone, Purpose, Shot
+from mobileapp.device.camera import CANCELLED, TAKE, OnDone, Purpose, Shot
 
 
 class FakeCamera:
     """Each ask gets the next picture; one of None is a person who changed their mind. Keeps what was settled."""
+
+    offer = TAKE
+    waiting = ""
 
     def __init__(self, folder: Path, pictures: list[bytes | None]) -> None:
         self.folder, self.pictures = folder, pictures
@@ -27,6 +30,12 @@ class FakeCamera:
         path = self.folder / f"{len(self.asked)}.jpg"
         path.write_bytes(picture)
         return Shot(purpose, path, note=path.stem)
+
+    def cancel(self) -> None:
+        """Nothing."""
+
+    def poll(self, now: float) -> None:
+        """Nothing."""
 
     def recover(self) -> list[Shot]:
         """What was never settled."""

@@ -5,16 +5,17 @@ import threading
 
 from photos.photo_maker import encoded, jpeg, scene
 
-from mobileapp.device.camera import CANCELLED, Purpose
-from mobileapp.device.camera_desktop import ChooserCamera, WatchedFolder
+from mobileapp.device.camera import CANCELLED, NO_CHOOSER, Purpose
+from mobileapp.device.camera_chooser import ChooserCamera
+from mobileapp.device.camera_watched import WatchedFolder
 from mobileapp.photos import PhotoStore
 
 INLET = Purpose("job-1", "opening:inlet-2", "closeout")
 FIND = Purpose("job-1", "find:f-1", "before")
 
 
-def chooser(choose, otherwise=None):
-    return ChooserCamera(lambda act: act(), otherwise, choose, lambda work: work())
+def chooser(choose):
+    return ChooserCamera(lambda act: act(), choose, lambda work: work())
 
 
 def test_a_chosen_photo(tmp_path):
@@ -30,14 +31,13 @@ def test_a_chooser_that_was_closed():
     assert [(shot.path, shot.words) for shot in shots] == [(None, CANCELLED)] * 2
 
 
-def test_where_there_is_no_chooser_the_list_of_photos_serves():
+def test_where_there_is_no_chooser_that_is_said():
     def broken():
         raise NotImplementedError
 
-    asked, shots = [], []
-    chooser(broken, lambda purpose, on_done: asked.append((purpose, on_done))).take(INLET, shots.append)
-    assert asked[0][0] == INLET
-    assert shots == []
+    shots = []
+    chooser(broken).take(INLET, shots.append)
+    assert [(shot.path, shot.words) for shot in shots] == [(None, NO_CHOOSER)]
 
 
 def test_the_chooser_does_not_hold_the_main_thread():
@@ -47,7 +47,7 @@ def test_the_chooser_does_not_hold_the_main_thread():
         threads.append(threading.current_thread())
         return []
 
-    camera = ChooserCamera(lambda act: (act(), done.set()), lambda *_: None, choose)
+    camera = ChooserCamera(lambda act: (act(), done.set()), choose)
     camera.take(INLET, lambda shot: None)
     assert done.wait(10)
     assert threads[0] is not threading.main_thread()

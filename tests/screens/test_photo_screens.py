@@ -11,6 +11,8 @@ from screens.counting_phone import CountingPhone
 from checklists.facts import Lifted, Photographed
 from mobileapp.desk import Desk
 from mobileapp.device.camera import Purpose, Shot
+from mobileapp.device.camera_chooser import ChooserCamera
+from mobileapp.device.camera_watched import WatchedFolder
 from mobileapp.photos import PhotoStore, beside
 from mobileapp.shell import Shell
 
@@ -159,3 +161,76 @@ def test_an_app_killed_by_its_camera_comes_back_with_the_photo_where_it_belongs(
     assert phone.name == "lift"
     assert phone.desk.draft["photo"] == kept(phone).photo
     assert phone.camera.recover() == []
+
+
+@pytest.fixture
+def at_a_desktop(kivy_window, tmp_path):
+    made = PhotoPhone(tmp_path)
+    yield made
+    made.desk.photos.close()
+    made.journal.close()
+
+
+def test_at_a_desktop_a_file_is_chosen(at_a_desktop, tmp_path: Path):
+    phone, path = at_a_desktop, tmp_path / "from-the-camera.jpg"
+    path.write_bytes(jpeg(scene(seed=21)))
+    phone.desk.camera = ChooserCamera(lambda act: act(), lambda: [str(path)], lambda work: work())
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Look through the files")
+    phone.wait()
+    assert phone.desk.draft["photo"] == kept(phone).photo
+    assert kept(phone).name == "from-the-camera.jpg"
+    assert path.exists()
+
+
+def test_a_desktop_without_a_chooser_says_what_else_serves(at_a_desktop):
+    def none_here():
+        raise NotImplementedError
+
+    phone = at_a_desktop
+    phone.desk.camera = ChooserCamera(lambda act: act(), none_here, lambda work: work())
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Look through the files")
+    phone.wait()
+    assert phone.says("no file chooser")
+    assert phone.name == "photos"
+
+
+def test_the_next_photo_that_comes_into_the_watched_folder_is_taken(at_a_desktop, tmp_path: Path):
+    phone, folder = at_a_desktop, tmp_path / "card"
+    folder.mkdir()
+    (folder / "old.jpg").write_bytes(jpeg(scene(seed=22)))
+    phone.desk.camera = WatchedFolder(folder, phone.desk.photos.later)
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Wait for the next photo")
+    assert phone.says(f"Waiting for a new photo in {folder}")
+    (folder / "new.jpg").write_bytes(jpeg(scene(seed=23)))
+    phone.desk.camera.poll(10.0)
+    phone.desk.camera.poll(12.0)
+    phone.wait()  # it is opened, to see that it is whole
+    phone.wait()  # it is kept
+    assert phone.desk.draft["photo"] == kept(phone).photo
+    assert kept(phone).name == "new.jpg"
+
+
+def test_waiting_for_a_photo_can_be_stopped_and_ends_when_the_screen_is_left(at_a_desktop, tmp_path: Path):
+    phone = at_a_desktop
+    phone.desk.camera = WatchedFolder(tmp_path / "card-not-in-yet", phone.desk.photos.later)
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Wait for the next photo")
+    phone.tap("Stop waiting")
+    phone.wait()
+    assert phone.says("No photo was taken.")
+    phone.tap("Wait for the next photo")
+    phone.desk.back()
+    (tmp_path / "card-not-in-yet").mkdir()
+    (tmp_path / "card-not-in-yet" / "late.jpg").write_bytes(jpeg(scene(seed=24)))
+    phone.desk.camera.poll(10.0)
+    phone.desk.camera.poll(12.0)
+    phone.wait()
+    assert phone.name == "lift"
+    assert not phone.desk.state.photos

@@ -1,79 +1,21 @@
-"""The desktop's cameras: a file chooser, and a folder that is watched for the next new photo.
-
-The file chooser is plyer's, imported when it is used. Where there is none, or it fails, `otherwise` is called: the
-screen that lists photos. plyer waits for the chooser's window, so it runs on a thread of its own.
-"""
+"""A desktop's camera: a folder that is watched for the next new photo."""
 
 from __future__ import annotations
 
 import os
-import threading
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
-from mobileapp.device.camera import CANCELLED, OnDone, Purpose, Shot
+from mobileapp.device.camera import CANCELLED, ENDINGS, OnDone, Purpose, Shot
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.looking import look_at
 from mobileapp.photos.safe_file import PART
 from mobileapp.photos.store import read_photo
 
-#: Shows a file chooser and waits; the paths chosen, empty or None where it was closed.
-Choose = Callable[[], list[str] | None]
-Deliver = Callable[[Callable[[], None]], None]
-_ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 #: How long a file must have stayed the same to be taken for whole.
 STEADY_SECONDS = 1.0
-
-
-def plyer_choose() -> list[str] | None:
-    """plyer's file chooser."""
-    from plyer import filechooser
-
-    chosen: list[str] | None = filechooser.open_file(
-        title="Choose a photo", multiple=False, filters=[["Photos", *(f"*{ending}" for ending in _ENDINGS)]]
-    )
-    return chosen
-
-
-def on_a_thread(work: Callable[[], None]) -> None:
-    """Do work beside the main thread."""
-    threading.Thread(target=work, name="file chooser", daemon=True).start()
-
-
-class ChooserCamera:
-    """A photo is chosen from the desktop's files. Nothing is awaited across a restart."""
-
-    def __init__(
-        self,
-        deliver: Deliver,
-        otherwise: Callable[[Purpose, OnDone], None],
-        choose: Choose = plyer_choose,
-        aside: Callable[[Callable[[], None]], None] = on_a_thread,
-    ) -> None:
-        self._deliver, self._otherwise = deliver, otherwise
-        self._choose, self._aside = choose, aside
-
-    def take(self, purpose: Purpose, on_done: OnDone) -> None:
-        """Show the chooser."""
-        self._aside(lambda: self._ask(purpose, on_done))
-
-    def _ask(self, purpose: Purpose, on_done: OnDone) -> None:
-        try:
-            chosen = self._choose()
-        except Exception:  # plyer raises whatever the desktop raises where it has no chooser
-            self._deliver(lambda: self._otherwise(purpose, on_done))
-            return
-        shot = Shot(purpose, Path(chosen[0])) if chosen else Shot(purpose, None, CANCELLED)
-        self._deliver(lambda: on_done(shot))
-
-    def recover(self) -> list[Shot]:
-        """Nothing."""
-        return []
-
-    def settle(self, shot: Shot) -> None:
-        """Do nothing: the file is the person's own."""
 
 
 class _File(NamedTuple):
@@ -93,8 +35,11 @@ class WatchedFolder:
     photo is found out by `later` (`PhotoStore.later`, off the main thread). What lay there before the ask is not new.
     """
 
+    offer = "Wait for the next photo"
+
     def __init__(self, folder: Path, later: Callable[..., None] = _now) -> None:
         self.folder = folder
+        self.waiting = f"Waiting for a new photo in {folder}"
         self._later = later
         self._old: set[str] = set()
         self._seen: dict[str, _File] = {}
@@ -169,4 +114,4 @@ def _state(entry: os.DirEntry[str]) -> tuple[int, int]:
 
 def _may_be_photo(entry: os.DirEntry[str]) -> bool:
     hidden = entry.name.startswith(".") or entry.name.endswith(PART)
-    return not hidden and entry.name.lower().endswith(_ENDINGS) and entry.is_file()
+    return not hidden and entry.name.lower().endswith(ENDINGS) and entry.is_file()
