@@ -23,7 +23,15 @@ os.environ.update(
 )
 
 #: Files that take longest, begun first: two workers then end at about the same time.
-LONGEST = ("test_demo_story", "test_forms_measured", "test_evidence_measures", "test_random_stories")
+LONGEST = (
+    "test_demo_story",
+    "test_measures",
+    "test_forms_measured",
+    "test_leaving_out_a_step",
+    "test_workshop_screen",
+    "test_counting_measured",
+    "test_evidence_measures",
+)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

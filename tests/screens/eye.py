@@ -15,7 +15,7 @@ from mobileapp import kivy_env
 kivy_env.prepare(offscreen=True)
 
 from kivy.base import EventLoop  # noqa: E402
-from kivy.metrics import mm  # noqa: E402
+from kivy.metrics import dp, mm  # noqa: E402
 from kivy.uix.label import Label  # noqa: E402
 from kivy.uix.scrollview import ScrollView  # noqa: E402
 
@@ -216,27 +216,29 @@ def dim(root: Any) -> list[str]:
             if ratio < 7:
                 faults.append(f"{label.text!r} stands out {ratio:.1f} to one")
         left = [label for label in left if label not in seen]
-        left = left if not left or _scroll_to(left[0]) else left[1:]
+        left = left if not left or _turn_page(left) else left[1:]
     return faults
 
 
-def _scroll_to(label: Any) -> bool:
-    """Bring it into view as a person would; whether that worked (what is clipped is found elsewhere)."""
-    scroll = scroll_around(label)
+def _turn_page(left: list[Any]) -> bool:
+    """Scroll as a person would until the first of them is seen, and what follows it on one page; whether it is now."""
+    scroll = scroll_around(left[0])
     if scroll is None:
         return False
-    scroll.scroll_to(label, padding=0, animate=False)
-    for _ in range(4):
+    top = box_of(left[0])[3]
+    page = [label for label in left if scroll_around(label) is scroll and 0 <= top - box_of(label)[1] <= scroll.height]
+    scroll.scroll_to(page[-1] if page else left[0], padding=0, animate=False)
+    for _ in range(3):
         EventLoop.idle()
-    return in_view(label)
+    return in_view(left[0])
 
 
 def tiny(root: Any) -> list[str]:
-    """Words that were made smaller than six tenths of their size to fit their place."""
+    """Words that had to become smaller than small print to fit their place (small print is 17 sp; 12 dp are the least)."""
     return [
-        f"{label.text!r} is shown at {label.font_size / min(label.letters, label.most):.2f} of its size"
+        f"{label.text!r} is in letters of {label.font_size / mm(1):.1f} mm"
         for label in labels(root)
-        if isinstance(label, Words) and label.font_size < 0.6 * min(label.letters, label.most)
+        if isinstance(label, Words) and label.font_size < dp(12)
     ]
 
 
