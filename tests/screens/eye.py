@@ -234,7 +234,7 @@ def _turn_page(left: list[Any]) -> bool:
 
 
 def tiny(root: Any) -> list[str]:
-    """Words that had to become smaller than small print to fit their place (small print is 17 sp; 12 dp are the least)."""
+    """Words that had to become smaller than small print to fit their place (17 sp; 12 dp are the least)."""
     return [
         f"{label.text!r} is in letters of {label.font_size / mm(1):.1f} mm"
         for label in labels(root)
