@@ -29,6 +29,15 @@ ROUNDS = 1500
 COLUMNS = "teardown, device, seq, tick, at, who, kind, body, seen, prev, hash, arrival"
 
 
+@pytest.fixture(autouse=True)
+def _garbage_as_in_the_app():
+    """The app looks for garbage less often than Python does by itself."""
+    usual = gc.get_threshold()
+    gc.set_threshold(50_000, 20, 50)
+    yield
+    gc.set_threshold(*usual)
+
+
 class SteppedClock:
     """Moves on by a second at every reading."""
 
