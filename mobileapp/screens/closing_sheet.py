@@ -14,9 +14,8 @@ from mobileapp.device.share import PDF, where
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
 from mobileapp.screens.account_parts import shown
-from mobileapp.screens.aside import in_steps
+from mobileapp.screens.aside import in_steps, work_aside
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.beside import beside
 from mobileapp.screens.form_parts import Choice, Choices, facts, key_row
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading, Small
@@ -39,7 +38,7 @@ class ClosingSheetScreen(BaseScreen):
         self.add_widget(self.waiting)
         work = self.desk.work
         history, heads = tuple(work.state.history), work.journal.heads(work.id)
-        beside(lambda: make_account(work.id, history, heads), (ValueError,), self._read)
+        work_aside(lambda: make_account(work.id, history, heads), self._read, (ValueError,))
 
     def leave(self) -> None:
         """Whatever comes now is not shown."""
@@ -114,7 +113,7 @@ class ClosingSheetScreen(BaseScreen):
         self.act_ready, self.act_text, self.act_note = False, "Writing…", ""
         target = self.desk.folder("sheets") / name_of(self.account)
         work = partial(write_sheet, self.account, self.desk.photos, target, str(self.desk.draft["paper"]))
-        beside(work, (OSError, PhotoError, ValueError), self._written)
+        work_aside(work, self._written, (OSError, PhotoError, ValueError), long=True)
 
     def _written(self, path: Path | Exception) -> None:
         if self.left:

@@ -11,8 +11,8 @@ from mobileapp.device.share import PACK, where
 from mobileapp.journal.errors import JournalError
 from mobileapp.packs.errors import PackError, PhotoLost
 from mobileapp.screens import pack_files
+from mobileapp.screens.aside import work_aside
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.beside import beside
 from mobileapp.screens.form_parts import FormField, facts, key_row
 from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate
@@ -75,13 +75,13 @@ class PacksScreen(BaseScreen):
         target = self.desk.folder("packs") / f"{pack_files.plain_name(work.id)}{pack_files.ENDING}"
         self._busy("Packing…")
         act = partial(pack_files.export, Path(self.desk.journal.path), work.id, target, without_lost)
-        beside(act, FAULTS, partial(self._given, "The pack is written"))
+        work_aside(act, partial(self._given, "The pack is written"), FAULTS, long=True)
 
     def _back_up(self) -> None:
         target = self.desk.folder("packs") / f"backup-{self.desk.clock()[:10]}{pack_files.ENDING}"
         self._busy("Packing…")
         act = partial(pack_files.back_up, Path(self.desk.journal.path), target)
-        beside(act, FAULTS, partial(self._given, "The backup is written"))
+        work_aside(act, partial(self._given, "The backup is written"), FAULTS, long=True)
 
     def _given(self, words: str, done: Any) -> None:
         if self.left:
@@ -130,7 +130,7 @@ class PacksScreen(BaseScreen):
             return
         self.waiting = Body(text="Verifying every byte of it…")
         self.add_widget(self.waiting)
-        beside(partial(pack_files.look_into, Path(self.pack)), FAULTS, self._looked)
+        work_aside(partial(pack_files.look_into, Path(self.pack)), self._looked, FAULTS, long=True)
 
     def _looked(self, contents: Any) -> None:
         if self.left:
@@ -148,7 +148,8 @@ class PacksScreen(BaseScreen):
         if not self.pack or not self.act_ready:
             return
         self._busy("Taking it in…")
-        beside(partial(pack_files.take_in, Path(self.pack), Path(self.desk.journal.path)), FAULTS, self._taken)
+        act = partial(pack_files.take_in, Path(self.pack), Path(self.desk.journal.path))
+        work_aside(act, self._taken, FAULTS, long=True)
 
     def _taken(self, done: Any) -> None:
         if not isinstance(done, Exception):

@@ -34,8 +34,8 @@ class PhotoWork(AtWork):
         self.journal.close()
 
     def wait(self) -> None:
-        """Until what was begun beside the main thread is done and shown."""
-        from mobileapp.screens.beside import finish
+        """Until what was begun beside the main thread is done, and shown."""
+        from mobileapp.screens.aside import finish
 
         finish()
         self.store.close()

@@ -9,7 +9,7 @@ from screens import touch
 from screens.photo_work import PhotoWork
 
 from checklists.sheet import Sheet
-from mobileapp.screens.aside import aside
+from mobileapp.screens.aside import finish
 
 
 class AtTheBench(PhotoWork):
@@ -33,7 +33,7 @@ class AtTheBench(PhotoWork):
 
     def waits(self) -> None:
         """Until what is worked out aside is there, and shown."""
-        aside().submit(lambda: None).result()
+        finish()
         touch.settle()
 
     def fills(self, **fields: str) -> None:
