@@ -12,13 +12,23 @@ from checklists.state import BrokenPart, Teardown
 from checklists.whereabouts.items import ItemShape
 from checklists.whereabouts.passing import verdict
 from checklists.words import how_many, within
-from checklists.workshop.pieces import Account, account_for, expected_from_twin, sum_of_pieces, weighed
+from checklists.workshop.pieces import (
+    Account,
+    LengthAccount,
+    account_for,
+    account_for_length,
+    expected_from_twin,
+    sum_of_pieces,
+    weighed,
+)
 from checklists.workshop.uncertainty import Estimate, Instrument
 from checklists.workshop.units import Figure, read_figure
 
 #: On what ground the whole part's mass is known.
 TWIN, DIMENSIONS = "an identical part weighed", "its dimensions"
 BASES = (TWIN, DIMENSIONS)
+#: How far a length can be off, either way, where it is not said: read off a rule in millimetres.
+LENGTH_WITHIN = "1 mm"
 
 
 class BallAtOpening(NamedTuple):
@@ -60,6 +70,42 @@ def _found(broken: BrokenPart) -> Estimate | None:
         by_scale.setdefault(scale, []).append(mass)
     sums = [sum_of_pieces(scale, masses) for scale, masses in by_scale.items()]
     return Estimate(fsum(s.value for s in sums), sqrt(fsum(s.u**2 for s in sums))) if sums else None
+
+
+def length_of(text: str, within_text: str = "") -> Estimate | None:
+    """A length as typed, in mm, as good as it is said to be; None for none, or what cannot be read.
+
+    All values within the limits said are taken as equally likely (GUM 4.3.7).
+    """
+    length, off = read_figure(text, "length"), read_figure(within_text.strip() or LENGTH_WITHIN, "length")
+    if not isinstance(length, Figure) or not isinstance(off, Figure) or length.number <= 0 or off.number <= 0:
+        return None
+    return Estimate(float(length.si), float(off.si) / sqrt(3))
+
+
+def length_account_of(t: Teardown, part: str) -> LengthAccount | None:
+    """The pieces laid end to end against the whole; None unless the whole and every piece have a length to read.
+
+    It clears nothing: a splinter takes nothing off a length. But a length that is not there is a piece that is not.
+    """
+    broken = t.broken[part]
+    whole = length_of(broken.fact.length, broken.fact.length_within)
+    pieces = [length_of(piece.length, piece.length_within) for piece, _ in broken.pieces.values()]
+    known = [piece for piece in pieces if piece is not None]
+    if whole is None or not pieces or len(known) < len(pieces):
+        return None
+    return account_for_length(whole, known)
+
+
+def adds_up(t: Teardown, part: str) -> bool:
+    """Whether the pieces add up by mass, and no length says otherwise."""
+    account = account_of(t, part)
+    return account is not None and account.verdict == "adds up" and _short_in_length(t, part) is None
+
+
+def _short_in_length(t: Teardown, part: str) -> LengthAccount | None:
+    account = length_account_of(t, part)
+    return account if account is not None and account.verdict == "short" else None
 
 
 # ---- where a piece could be
@@ -104,20 +150,24 @@ def piece_reasons(t: Teardown, closure: str | None) -> Iterator[Reason]:
         if closure is not None and spaces_of_pieces(t, part).isdisjoint(t.spaces_of(closure)):
             continue
         account = account_of(t, part)
-        if account is None or account.verdict in ("short", "too much"):
+        if account is None or account.verdict in ("short", "too much") or _short_in_length(t, part):
             yield pieces_missing(t, part, account, closure or "")
-        elif account.verdict == "cannot tell":
+        if account is not None and account.verdict == "cannot tell":
             yield from _not_looked_for(t, part, account, closure)
 
 
 def pieces_missing(t: Teardown, part: str, account: Account | None, closure: str = "") -> Reason:
-    """Why a broken part's pieces do not add up."""
-    broken = t.broken[part]
+    """Why a broken part's pieces do not add up: by their mass, by their length, or by both."""
+    broken, length = t.broken[part], _short_in_length(t, part)
     name = within(t.lines[part].name) if part in t.lines else part
     if account is None:
         words, do_next = "no piece of it is weighed yet.", "Gather its pieces, photograph and weigh each one."
-    else:
+    elif account.verdict in ("short", "too much"):
         words, do_next = account.words[0], account.words[1]
+        words += f" {length.words}" if length else ""
+    else:
+        words = length.words if length else account.words[0]
+        do_next = "A piece is missing by its length: look for it, or measure the pieces again."
     return Reason(
         "pieces do not add up",
         f"Broken {name}, {how_many(len(broken.pieces), 'piece')}: {words}",
@@ -153,17 +203,18 @@ def _not_looked_for(t: Teardown, part: str, account: Account, closure: str | Non
 
 def account_words(t: Teardown, part: str) -> tuple[str, ...]:
     """All that is known of a broken part, for the screen and the closing sheet."""
-    account = account_of(t, part)
+    account, length = account_of(t, part), length_account_of(t, part)
     if account is None:
         return (pieces_missing(t, part, None).words,)
+    lengths = (length.words,) if length else ()
     if account.verdict not in ("short", "cannot tell"):
-        return account.words
+        return (*account.words, *lengths)
     size = account.ball if account.verdict == "short" else account.hidden
     ways = [
         f"A ball of {size:.1f} mm {_PASS[passing]} {within(t.openings[opening].name)}."
         for opening, passing in ball_at_openings(t, part)
     ]
-    return (*account.words, *ways)
+    return (*account.words, *lengths, *ways)
 
 
 _PASS = {"passes": "could pass", "might pass": "might pass", "cannot pass": "cannot pass"}

@@ -39,7 +39,8 @@ class PartBroken:
 
     `line` is what broke. `before` says that it was broken before anything was opened. `mass` is that of an
     identical part weighed on `gauge`, or worked out from dimensions; `likeness` how far either can be off the part that
-    broke, as a mass. `smallest` is the smallest piece that does harm, as a ball's diameter.
+    broke, as a mass. `smallest` is the smallest piece that does harm, as a ball's diameter. `length` may be left empty;
+    `length_within` is how far it can be off, either way (`broken_parts.LENGTH_WITHIN` where not said).
     """
 
     kind: ClassVar[str] = "part broken"
@@ -51,6 +52,7 @@ class PartBroken:
     smallest: str
     gauge: Gauge
     length: str = ""
+    length_within: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,7 @@ class PieceWeighed:
     length: str
     gauge: Gauge
     photo: str
+    length_within: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,9 +64,20 @@ def part_broken(t: Teardown, fact: f.PartBroken, at: str, who: str) -> Iterable[
         reasons += no(
             "no basis", f"It is not said what the mass rests on: {choices(broken_parts.BASES)}.", "Choose one of these."
         )
-    if fact.length.strip():
-        reasons += _readable(read_figure(fact.length, "length"))
+    reasons += _length(fact)
     return reasons or _weighs_something(fact)
+
+
+def _length(fact: f.PartBroken | f.PieceWeighed) -> list[Reason]:
+    """A length may be left out; where it is said, it and how far it can be off are read, and more than nothing."""
+    if not fact.length.strip():
+        return []
+    read = [read_figure(text, "length") for text in (fact.length, fact.length_within) if text.strip()]
+    empty = [each for each in read if not isinstance(each, NotUnderstood) and each.number <= 0]
+    if empty:
+        words = f"{empty[0].text} is no length, and nothing is read without any error."
+        return list(no("figure", words, "Type it again."))
+    return _readable(*read)
 
 
 def _weighs_something(fact: f.PartBroken) -> Reasons:
@@ -83,8 +94,7 @@ def piece_weighed(t: Teardown, fact: f.PieceWeighed, at: str, who: str) -> Itera
     if fact.line not in t.broken:
         return no("not broken", "No such part is known to be broken.", "Say first which part broke.", line=fact.line)
     reasons = [*_readable(grams_of(fact.mass), instrument_of(fact.gauge, "mass")), *photo(t, fact.photo, "the piece")]
-    if fact.length.strip():
-        reasons += _readable(read_figure(fact.length, "length"))
+    reasons += _length(fact)
     if not fact.piece.strip():
         reasons += no("not said", "The piece has no name.", "Number it, so that it is known again.")
     return reasons

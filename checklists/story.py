@@ -67,9 +67,12 @@ VERBS: dict[str, Verb] = {
     "wait": Verb(("after",)),
     "search": Verb(("line", "method", "words"), ("space", "where", "photo", "found")),
     "part broken": Verb(
-        ("line", "mass", "likeness", "smallest", "basis"), ("before", "length", "instrument", "reads_to", "error")
+        ("line", "mass", "likeness", "smallest", "basis"),
+        ("before", "length", "length_within", "instrument", "reads_to", "error"),
     ),
-    "weigh piece": Verb(("line", "name", "mass", "instrument", "reads_to", "photo"), ("error", "length")),
+    "weigh piece": Verb(
+        ("line", "name", "mass", "instrument", "reads_to", "photo"), ("error", "length", "length_within")
+    ),
     "weigh count": Verb(
         ("line", "at", "quantity", "gross", "tare", "sample", "pieces", "scatter", "instrument", "reads_to"), ("error",)
     ),
@@ -159,6 +162,7 @@ class Step:
     likeness: str = ""
     smallest: str = ""
     length: str = ""
+    length_within: str = ""
     instrument: str = ""
     reads_to: str = ""
     error: str = ""

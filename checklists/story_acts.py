@@ -210,9 +210,10 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "search": lambda t, step, head: Searched(
         step.line, step.space or step.where, step.method, step.found, step.words, step.photo),
     "part broken": lambda t, step, head: PartBroken(
-        step.line, step.before, step.basis, step.mass, step.likeness, step.smallest, _gauge(step), step.length),
+        step.line, step.before, step.basis, step.mass, step.likeness, step.smallest, _gauge(step), step.length,
+        step.length_within),
     "weigh piece": lambda t, step, head: PieceWeighed(
-        step.line, step.name, step.mass, step.length, _gauge(step), step.photo),
+        step.line, step.name, step.mass, step.length, _gauge(step), step.photo, step.length_within),
     "weigh count": lambda t, step, head: WeighCounted(
         step.line, _place(t, step.at), step.quantity, step.gross, step.tare, step.sample, step.pieces, step.scatter,
         _gauge(step)),

@@ -41,9 +41,9 @@ _OPERANDS = {
     "to": TEXT, "at": TEXT, "photo": TEXT, "words": TEXT, "find": TEXT, "caution": TEXT, "name": TEXT, "role": TEXT,
     "near": TEXT, "where": TEXT, "kept": TEXT, "search": TEXT, "torque": TEXT, "clear": TRUTH, "into": LIST,
     "counted": LIST, "sheet": TABLE, "method": TEXT, "found": TRUTH, "before": TRUTH, "basis": TEXT, "mass": TEXT,
-    "likeness": TEXT, "smallest": TEXT, "length": TEXT, "instrument": TEXT, "reads_to": TEXT, "error": TEXT,
-    "gross": TEXT, "tare": TEXT, "sample": TEXT, "pieces": COUNT, "scatter": TEXT, "limit": TEXT, "reading": TEXT,
-    "number": COUNT, "percent": COUNT,
+    "likeness": TEXT, "smallest": TEXT, "length": TEXT, "length_within": TEXT, "instrument": TEXT, "reads_to": TEXT,
+    "error": TEXT, "gross": TEXT, "tare": TEXT, "sample": TEXT, "pieces": COUNT, "scatter": TEXT, "limit": TEXT,
+    "reading": TEXT, "number": COUNT, "percent": COUNT,
 }  # fmt: skip
 _STEP = {**_ALWAYS, **_OPERANDS}
 #: Keys of the file whose record's field has another name, for `from` is a word of Python.

@@ -21,10 +21,11 @@ def _part_broken(t: Teardown, fact: PartBroken) -> str:
 
 
 def _piece_weighed(t: Teardown, fact: PieceWeighed) -> str:
-    from checklists.broken_parts import account_of
+    from checklists.broken_parts import account_of, length_account_of
 
-    account = account_of(t, fact.line)
+    account, length = account_of(t, fact.line), length_account_of(t, fact.line)
     told = f": {account.words[0]}" if account else ""
+    told += f" {length.words}" if length else ""
     return f"weighs {fact.piece} of the {t.lines[fact.line].name}, {fact.mass} on {fact.gauge.name}{told}"
 
 

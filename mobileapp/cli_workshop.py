@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 from typing import Any
 
@@ -17,11 +18,10 @@ def add_commands(words: Any, add: Callable[..., argparse.ArgumentParser]) -> Non
         each(words, add)
 
 
-def _run(name: str) -> Callable[[argparse.Namespace], int]:
+def _run(name: str, module: str = "workshop_commands") -> Callable[[argparse.Namespace], int]:
     def run(said: argparse.Namespace) -> int:
-        from mobileapp import workshop_commands  # with the workshop, which no other command waits for
-
-        command: Callable[[argparse.Namespace], int] = getattr(workshop_commands, name)
+        workshop = import_module(f"mobileapp.{module}")  # with the workshop, which no other command waits for
+        command: Callable[[argparse.Namespace], int] = getattr(workshop, name)
         return command(said)
 
     return run
@@ -62,8 +62,10 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
         words, "pieces", "say whether the pieces of a broken part add up; exit 1 where they do not",
         ("countback pieces --whole 6.42g --likeness 0.05g --piece 4.11g --piece 2.30g --reads-to 0.01g --error 0.02g",
          "countback pieces --from-size --whole 6.5g --likeness 0.2g --piece 4.11g --piece 2.3g --reads-to 0.01g",
+         "countback pieces --whole 6.42g --piece 4.1g --piece 2.3g --reads-to 0.1g --length 32mm --piece-length 20.5mm "
+         "--piece-length 11.4mm --length-within 0.2mm",
          "countback pieces --journal countback-demo/journal.sqlite --teardown workboat"),
-        _run("pieces"),
+        _run("pieces", "pieces_command"),
     )  # fmt: skip
     parser.add_argument("--whole", default="", metavar="MASS", help=f"an identical part, weighed ({_FIGURES})")
     parser.add_argument("--from-size", action="store_true", help="the whole's mass is worked out, not weighed")
@@ -71,6 +73,11 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser.add_argument("--piece", action="append", default=[], metavar="MASS", help="one piece, weighed; say each")
     parser.add_argument("--smallest", default="2 mm", metavar="SIZE",
                         help="the smallest piece that does harm, as a ball (default: 2 mm)")  # fmt: skip
+    parser.add_argument("--length", default="", metavar="LENGTH", help="how long the whole is")
+    parser.add_argument("--piece-length", action="append", default=[], metavar="LENGTH",
+                        help="how long one piece is; say each")  # fmt: skip
+    parser.add_argument("--length-within", default="", metavar="LENGTH",
+                        help="how far each length can be off (default: 1 mm)")  # fmt: skip
     _gauge(parser, "scale")
     _everywhere(parser)
 

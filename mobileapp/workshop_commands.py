@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from argparse import Namespace
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict
 from decimal import Decimal, DecimalException
-from pathlib import Path
-from typing import Any, TypeVar
 
-from checklists import broken_parts, measured_limits, searches, tightening_plan, torque_words, where_it_could_be
-from checklists.facts_measured import Gauge, WeighCounted
-from checklists.gauges import grams_of, instrument_of
+from checklists import measured_limits, searches, tightening_plan, torque_words, where_it_could_be
+from checklists.facts_measured import WeighCounted
+from checklists.gauges import instrument_of
 from checklists.judge_measured import weigh_count_of
 from checklists.sheet import Closure, ItemSize, Sheet
 from checklists.sheet_check_refit import size_values
@@ -25,70 +22,14 @@ from checklists.whereabouts.telling import reason
 from checklists.workshop.fastener_spec import read_spec
 from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
-from checklists.workshop.pieces import account_for, expected_from_twin, sum_of_pieces, weighed
 from checklists.workshop.tightening import pass_faults, pass_target
 from checklists.workshop.torque import check_torque, torque_band
 from checklists.workshop.torque_figure import read_torque
-from checklists.workshop.uncertainty import Estimate
-from checklists.workshop.units import Figure, NotUnderstood, read_figure
+from checklists.workshop.units import NotUnderstood
 from mobileapp.cli_commands import Trouble
 from mobileapp.shelf import SheetFault, load_sheet
 from mobileapp.tables import fastener_tables
-
-Read = TypeVar("Read")
-Answer = dict[str, Any]
-
-
-def _tell(said: Namespace, answer: Answer, lines: Iterable[str], good: bool = True) -> int:
-    """Print the answer, as words or as JSON; 0 where it is a good one."""
-    if said.json:
-        print(json.dumps(answer, ensure_ascii=False, indent=2, default=str))
-    else:
-        for line in lines:
-            print(line)
-    return 0 if good else 1
-
-
-def _understood(read: Read | NotUnderstood, option: str) -> Read:
-    if isinstance(read, NotUnderstood):
-        raise Trouble(f"{option}: {read.words}")
-    return read
-
-
-def _length(text: str, option: str) -> Figure:
-    return _understood(read_figure(text, "length"), option)
-
-
-def _needed(said: Namespace, *options: str) -> None:
-    missing = [f"--{name.replace('_', '-')}" for name in options if not getattr(said, name)]
-    if missing:
-        raise Trouble(f"Not said: {', '.join(missing)}. See: countback {said.command} --help")
-
-
-def _gauge(said: Namespace) -> Gauge:
-    _needed(said, "reads_to")
-    return Gauge("scale" if said.command != "limits" else "gauge", said.reads_to, said.error)
-
-
-# ---- a teardown of a journal, or a sheet
-
-
-def _teardown(said: Namespace) -> Teardown:
-    """The teardown that is meant: the one named, or the only one."""
-    from checklists.teardown import fold
-    from mobileapp.data_folder import journal_path
-    from mobileapp.journal import open_journal
-
-    path: Path = said.journal or journal_path()
-    if not path.exists():
-        raise Trouble(f"There is no journal at {path}. Name one with --journal, or give figures: "
-                      f"countback {said.command} --help")  # fmt: skip
-    with open_journal(path) as journal:
-        names = [card.teardown for card in journal.teardowns() if said.teardown in ("", card.teardown)]
-        if len(names) != 1:
-            known = ", ".join(card.teardown for card in journal.teardowns())
-            raise Trouble(f"Name one teardown with --teardown. {path} holds: {known or 'none yet'}")
-        return fold(journal.entries(names[0]))
+from mobileapp.workshop_answers import Answer, gauge_said, length_typed, needed, teardown_said, tell, understood
 
 
 def _sheet(name: str) -> Sheet:
@@ -105,7 +46,7 @@ def whereabouts(said: Namespace) -> int:
     """Where a missing item could be: on a sheet, or everything missing on a teardown."""
     if said.sheet:
         return _whereabouts_on_sheet(said, _sheet(said.sheet))
-    t = _teardown(said)
+    t = teardown_said(said)
     at, rows, lines = t.history[-1].at, [], []
     for item in t.missing:
         found = where_it_could_be.whereabouts_of(t, item, at)
@@ -115,7 +56,7 @@ def whereabouts(said: Namespace) -> int:
         lines += [f"  {where_it_could_be.words_of(t, candidate)}" for candidate in found.candidates]
         lines += [f"  {_not_in(t.sheet, each)}" for each in found.ruled_out]
     told = [*lines, *filter(None, [searches.search_summary(t, at)])] or ["Nothing is missing on this teardown."]
-    return _tell(said, {"missing": rows, "searches": searches.search_summary(t, at)}, told)
+    return tell(said, {"missing": rows, "searches": searches.search_summary(t, at)}, told)
 
 
 def _whereabouts_on_sheet(said: Namespace, sheet: Sheet) -> int:
@@ -126,7 +67,7 @@ def _whereabouts_on_sheet(said: Namespace, sheet: Sheet) -> int:
     lines = [f"Taken as: {size}" if size else "Its shape is not said: everything open might let it pass."]
     lines += [reason(candidate, sheet) for candidate in found] or ["It could be in none of the spaces."]
     lines += [_not_in(sheet, each) for each in out]
-    return _tell(said, {"shape": str(size or "not said"), **_spaces(sheet, found, out)}, lines)
+    return tell(said, {"shape": str(size or "not said"), **_spaces(sheet, found, out)}, lines)
 
 
 def _not_in(sheet: Sheet, out: RuledOut) -> str:
@@ -199,61 +140,31 @@ def _spaced(time: str) -> str:
     return words
 
 
-# ---- pieces and weighing
-
-
-def pieces(said: Namespace) -> int:
-    """Whether the pieces of a broken part add up: by figures, or every broken part of a teardown."""
-    if said.whole or said.piece:
-        return _pieces_by_figures(said)
-    t = _teardown(said)
-    rows, lines, good = [], [], True
-    for part in t.broken:
-        account, words = broken_parts.account_of(t, part), broken_parts.account_words(t, part)
-        good = good and account is not None and account.verdict == "adds up"
-        rows.append({"part": part, "words": words, **(asdict(account) if account else {"verdict": "nothing weighed"})})
-        lines += [f"{t.lines[part].name}:", *(f"  {each}" for each in words)]
-    return _tell(said, {"broken": rows}, lines or ["Nothing is known to be broken on this teardown."], good)
-
-
-def _pieces_by_figures(said: Namespace) -> int:
-    _needed(said, "whole", "piece")
-    scale = _understood(instrument_of(_gauge(said), "mass"), "--reads-to")
-    mass = _understood(grams_of(said.whole), "--whole")
-    likeness = _understood(grams_of(said.likeness), "--likeness")
-    if not mass:
-        raise Trouble("--whole: the whole part weighs more than nothing.")
-    expected = (
-        Estimate(mass, likeness / 3**0.5) if said.from_size
-        else expected_from_twin(weighed(scale, mass), likeness / mass)
-    )  # fmt: skip
-    found = sum_of_pieces(scale, [_understood(grams_of(each), "--piece") for each in said.piece])
-    account = account_for(expected, found, float(_length(said.smallest, "--smallest").si))
-    return _tell(said, asdict(account), account.words, account.verdict == "adds up")
+# ---- weighing
 
 
 def weigh(said: Namespace) -> int:
     """Count a bag by its mass, or tell the counts by weight that are on record."""
     if not (said.gross or said.sample):
         return _weighed_on_record(said)
-    _needed(said, "gross", "sample", "pieces")
+    needed(said, "gross", "sample", "pieces")
     counted = weigh_count_of(
-        WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, _gauge(said))
+        WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, gauge_said(said))
     )
     if isinstance(counted, tuple):
         raise Trouble(" ".join(each.words for each in counted))
-    return _tell(said, asdict(counted), counted.words, counted.number is not None)
+    return tell(said, asdict(counted), counted.words, counted.number is not None)
 
 
 def _weighed_on_record(said: Namespace) -> int:
-    t = _teardown(said)
+    t = teardown_said(said)
     rows = [{"line": fact.line, "place": fact.place, "number": fact.number, "at": mark.at, "who": mark.who}
             for fact, mark in t.weigh_counts]  # fmt: skip
     lines = [
         f"{mark.at[11:16]} {mark.who}: {t.say(fact.line, fact.number)} {t.say_place(fact.place)}, counted by weight"
         for fact, mark in t.weigh_counts
     ]
-    return _tell(said, {"counted_by_weight": rows}, lines or ["Nothing was counted by weight on this teardown."])
+    return tell(said, {"counted_by_weight": rows}, lines or ["Nothing was counted by weight on this teardown."])
 
 
 # ---- limits
@@ -265,18 +176,18 @@ def limits(said: Namespace) -> int:
         return _limits_on_record(said)
     if not (said.least or said.most):
         raise Trouble("There is no limit: say --least, --most or both.")
-    ends = [_length(text, option) if text else None for text, option in
+    ends = [length_typed(text, option) if text else None for text, option in
             ((said.least, "--least"), (said.most, "--most"))]  # fmt: skip
     wanted = Limits(*ends)
     if faults := wanted.faults():
         raise Trouble(faults[0])
-    gauge = _understood(instrument_of(_gauge(said), "length"), "--reads-to")
-    judged = judge_measurement(_length(said.reading, "READING"), gauge, wanted)
-    return _tell(said, asdict(judged), judged.words, judged.verdict == "inside")
+    gauge = understood(instrument_of(gauge_said(said), "length"), "--reads-to")
+    judged = judge_measurement(length_typed(said.reading, "READING"), gauge, wanted)
+    return tell(said, asdict(judged), judged.words, judged.verdict == "inside")
 
 
 def _limits_on_record(said: Namespace) -> int:
-    t = _teardown(said)
+    t = teardown_said(said)
     rows, lines, good = [], [], True
     for closure in t.sheet.closures:
         for limit in closure.limits:
@@ -285,7 +196,7 @@ def _limits_on_record(said: Namespace) -> int:
             words = judged.words if judged else (f"not measured; it must be {measured_limits.limits_of(limit)}.",)
             rows.append({"closure": closure.id, "limit": limit.id, **(asdict(judged) if judged else {"verdict": None})})
             lines += [f"{closure.name}, {limit.name}: {words[0]}", *(f"  {each}" for each in words[1:])]
-    return _tell(said, {"limits": rows}, lines or ["This teardown's sheet demands no measurement."], good)
+    return tell(said, {"limits": rows}, lines or ["This teardown's sheet demands no measurement."], good)
 
 
 # ---- torque and order
@@ -297,7 +208,7 @@ def torque(said: Namespace) -> int:
         return _torque_of_bolt(said)
     if said.figure or said.spec:
         raise Trouble("A figure and its bolt go together: countback torque 24N.m --spec M8x25-8.8")
-    t = None if said.sheet else _teardown(said)
+    t = None if said.sheet else teardown_said(said)
     closures = _sheet(said.sheet).closures if t is None else t.sheet.closures
     rows, lines, good = [], [], True
     for closure in closures:
@@ -306,7 +217,7 @@ def torque(said: Namespace) -> int:
             good = good and not told.second_look
             rows.append({"closure": closure.id, "figure": typed, "where": where, **told._asdict()})
             lines += [f"{closure.name}, {typed} ({where}):", *(f"  {each}" for each in told.words)]
-    return _tell(said, {"torques": rows}, lines or ["No torque is written down there."], good)
+    return tell(said, {"torques": rows}, lines or ["No torque is written down there."], good)
 
 
 def _typed(t: Teardown | None, closure: Closure) -> list[tuple[str, str]]:
@@ -326,14 +237,14 @@ def _torque_of_bolt(said: Namespace) -> int:
         raise Trouble(f"FIGURE: {figure.words}")
     check = check_torque(figure, torque_band(reading.spec.thread, reading.spec.strength, said.lubrication, tables))
     answer = {"verdict": check.verdict, "words": check.words, "slips": [slip.words for slip in check.slips]}
-    return _tell(said, answer, check.words, check.verdict in ("plausible", "not judged"))
+    return tell(said, answer, check.words, check.verdict in ("plausible", "not judged"))
 
 
 def order(said: Namespace) -> int:
     """Number fasteners and put them in order: from positions, a sheet, or what a teardown has still to tick."""
     if said.positions:
         return _tell_order(said, _closure_of(said), None)
-    t = None if said.sheet else _teardown(said)
+    t = None if said.sheet else teardown_said(said)
     sheet = _sheet(said.sheet) if t is None else t.sheet
     mapped = [c for c in sheet.closures if tightening_plan.plan_of(c) and said.closure in ("", c.id)]
     if not mapped:
@@ -382,7 +293,7 @@ def _tell_order(said: Namespace, closure: Closure, t: Teardown | None) -> int:
         left = tightening_plan.steps_left(t, closure.id)
         answer["steps_left"] = [asdict(step) for step in left]
         lines.append(f"Not ticked yet: {len(left)} of {len(plan.steps)} steps.")
-    return _tell(said, answer, lines)
+    return tell(said, answer, lines)
 
 
 def _pass_line(closure: Closure, percent: int, numbers: Sequence[int]) -> str:

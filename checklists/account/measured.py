@@ -6,7 +6,7 @@ from checklists.account.album import Album
 from checklists.account.parts import Block, Heading, Pairs, Section, Table, Words
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
-from checklists.facts_measured import Gauge, Measured, Searched, Tightened, WeighCounted
+from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.state import BrokenPart, Mark, Teardown
 from checklists.words import within
 
@@ -84,7 +84,7 @@ def broken(walk: Walk, album: Album) -> Section | None:
     for line, part in t.broken.items():
         blocks += [Heading(f"Broken: {t.lines[line].name}"), _about_broken(part)]
         rows = [
-            (piece, fact.mass, fact.length or "not said", gauge_words(fact.gauge), f"{when(mark.at)}\n{mark.who}",
+            (piece, fact.mass, _length(fact), gauge_words(fact.gauge), f"{when(mark.at)}\n{mark.who}",
              album.name(fact.photo, f"Piece: {piece}"))
             for piece, (fact, mark) in part.pieces.items()
         ]  # fmt: skip
@@ -95,24 +95,33 @@ def broken(walk: Walk, album: Album) -> Section | None:
     return Section("Broken parts and their pieces", tuple(blocks)) if blocks else None
 
 
+def _length(fact: PartBroken | PieceWeighed) -> str:
+    """A length as typed, with how far it can be off; where that was not said, what it is taken as."""
+    from checklists.broken_parts import LENGTH_WITHIN
+
+    return f"{fact.length} ± {fact.length_within or LENGTH_WITHIN}" if fact.length.strip() else "not said"
+
+
 def _about_broken(part: BrokenPart) -> Pairs:
     fact = part.fact
     rows = [
         ("Said broken", f"{when(part.mark.at)}, {part.mark.who}"),
         ("Broke", "before anything was opened" if fact.before else "during the work, or nobody knows when"),
         ("The whole weighs", f"{fact.mass}, from {fact.basis}, within {fact.likeness}; {gauge_words(fact.gauge)}"),
+        *([("The whole is long", _length(fact))] if fact.length.strip() else []),
         ("Smallest piece that harms", fact.smallest),
     ]
     return Pairs(tuple(rows))
 
 
 def _sum(t: Teardown, line: str) -> list[Block]:
-    from checklists.broken_parts import account_of
+    from checklists.broken_parts import account_of, length_account_of
 
-    account = account_of(t, line)
+    account, length = account_of(t, line), length_account_of(t, line)
     if account is None:
         return [Words("Whether the pieces add up is not known: none was weighed.", True)]
-    return [Words(" ".join(account.words), account.verdict != "adds up")]
+    lengths = [Words(length.words, length.verdict != "adds up")] if length else []
+    return [Words(" ".join(account.words), account.verdict != "adds up"), *lengths]
 
 
 # --- counts by weight, and searches

@@ -155,11 +155,14 @@ def account_for_length(expected: Estimate, pieces: Sequence[Estimate], k: float 
     short = expected.value - fsum(each.value for each in pieces)
     expanded = k * sqrt(expected.u**2 + fsum(each.u**2 for each in pieces))
     if short > expanded:
-        words = f"Short by {said(short, expanded, 'mm')} (k = {k:g})."
+        words = f"Laid end to end the pieces are short by {said(short, expanded, 'mm')} (k = {k:g})."
         return LengthAccount("short", short, expanded, k, words)
     if short < -expanded:
         more = said(-short, expanded, "mm")
-        words = f"Longer than the whole by {more} (k = {k:g}): bent open, or not all of it ours."
+        words = (
+            f"Laid end to end the pieces are longer than the whole by {more} (k = {k:g}): "
+            "bent open, or not all of it ours."
+        )
         return LengthAccount("too much", short, expanded, k, words)
     words = f"The lengths add up within {expanded:.2g} mm (k = {k:g}); splinters do not show in a length."
     return LengthAccount("adds up", short, expanded, k, words)

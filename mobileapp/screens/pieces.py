@@ -6,13 +6,21 @@ from functools import partial
 from math import sqrt
 from typing import Any
 
-from checklists.broken_parts import BASES, DIMENSIONS, TWIN, account_of, ball_at_openings
+from checklists.broken_parts import (
+    BASES,
+    DIMENSIONS,
+    LENGTH_WITHIN,
+    TWIN,
+    account_of,
+    ball_at_openings,
+    length_account_of,
+)
 from checklists.facts import Fact
 from checklists.facts_measured import PartBroken, PieceWeighed
 from checklists.gauges import grams_of, instrument_of
 from checklists.state import Teardown
 from checklists.words import how_many
-from checklists.workshop.pieces import Account, account_for, expected_from_twin, sum_of_pieces, weighed
+from checklists.workshop.pieces import Account, LengthAccount, account_for, expected_from_twin, sum_of_pieces, weighed
 from checklists.workshop.uncertainty import Estimate, Instrument
 from checklists.workshop.units import NotUnderstood, read_figure
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
@@ -22,6 +30,7 @@ from mobileapp.widgets.ball import Ball
 from mobileapp.widgets.text import Heading, Small, Words
 
 ALONE, BROKE = "alone", "broke"
+SHORT_IN_LENGTH = "Short by its length"
 _VERDICTS = {
     "adds up": ("Adds up", GOOD),
     "short": ("A piece is missing", BAD),
@@ -57,7 +66,8 @@ class PiecesScreen(ToolScreen):
         self.title, self.fresh = "Broken parts", False
         for line in t.broken:
             account = account_of(t, line)
-            word, (tone, shape) = _VERDICTS[account.verdict] if account else ("No piece is weighed yet", OPEN)
+            length = length_account_of(t, line)
+            word, (tone, shape) = _verdict(account, length) if account else ("No piece is weighed yet", OPEN)
             note = f"{word}, {how_many(len(t.broken[line].pieces), 'piece')} weighed"
             self.add_widget(key_row(t.lines[line].name, partial(self.desk.go, "pieces", part=line), note, shape, tone))
         if not t.broken:
@@ -88,6 +98,12 @@ class PiecesScreen(ToolScreen):
 
     def _scale(self) -> Part:
         return "gauge", partial(GaugeFields, self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
+
+    def _length(self, label: str) -> list[Part]:
+        return [
+            self._field("length", label, "32.0 mm"),
+            self._field("within", f"How far that can be off (empty: {LENGTH_WITHIN})", "0.2 mm"),
+        ]
 
     # --- worked out alone
 
@@ -154,15 +170,15 @@ class PiecesScreen(ToolScreen):
         when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
         whole = self._whole()
         which: Part = ("", partial(Choices, self.desk, "line", "What broke", choices, self.stale))
-        self.lay(which, *whole[:3], self._scale(), whole[3],
+        self.lay(which, *whole[:3], self._scale(), whole[3], *self._length("Length of the whole (may be left empty)"),
                  ("", partial(Choices, self.desk, "when", "When", when, self.stale)))  # fmt: skip
 
     def _weigh_piece(self, t: Teardown) -> None:
         self.ask, broken = "Look over what is recorded", t.broken[self.part]
         self.start(t.lines[self.part].name, "")
-        account = account_of(t, self.part)
+        account, length = account_of(t, self.part), length_account_of(t, self.part)
         self.said.clear_widgets()
-        for part in said(account) if account else [verdict("No piece is weighed yet", OPEN)]:
+        for part in said(account, length) if account else [verdict("No piece is weighed yet", OPEN)]:
             self.said.add_widget(part)
         if ways := ball_at_openings(t, self.part):
             names = [f"It {_PASSES[way.verdict]}: {t.openings[way.opening].name}." for way in ways]
@@ -184,7 +200,7 @@ class PiecesScreen(ToolScreen):
             self._field("piece", "Number of the piece", "1"),
             self._field("mass", "Its mass", "41.3 g"),
             self._scale(),
-            self._field("length", "Its length (may be left empty)", "32 mm"),
+            *self._length("Its length (may be left empty)"),
             *known,
         )
 
@@ -192,10 +208,11 @@ class PiecesScreen(ToolScreen):
         draft = self.desk.draft
         if self.form == BROKE:
             return PartBroken(str(draft.get("line", "")), draft.get("when") == "before", self.basis.value,
-                              self.mass.text, self.likeness.text, self.smallest.text, self.gauge.gauge)  # fmt: skip
+                              self.mass.text, self.likeness.text, self.smallest.text, self.gauge.gauge,
+                              self.length.text, self.within.text)  # fmt: skip
         if self.form == "piece":
             return PieceWeighed(self.part, self.piece.text, self.mass.text, self.length.text, self.gauge.gauge,
-                                str(draft.get("photo", "")))  # fmt: skip
+                                str(draft.get("photo", "")), self.within.text)  # fmt: skip
         return None
 
     def fact(self) -> Fact | None:
@@ -207,7 +224,7 @@ class PiecesScreen(ToolScreen):
         if self.form == BROKE:
             self.desk.instead("pieces", part=str(self.desk.draft["line"]))
             return
-        gauge = {key: self.desk.draft.get(key, "") for key in ("step", "error")}
+        gauge = {key: self.desk.draft.get(key, "") for key in ("step", "error", "within")}
         self.desk.trail[-1] = ("pieces", {"part": self.part})
         for key, text in gauge.items():
             remember(self.desk, key, text)
@@ -219,15 +236,26 @@ class PiecesScreen(ToolScreen):
             super().on_act()
 
 
-def said(account: Account) -> list[Any]:
+def _verdict(account: Account, length: LengthAccount | None) -> tuple[str, tuple[str, str]]:
+    """The mass's verdict; where a length is short that the mass does not miss, that."""
+    if length is not None and length.verdict == "short" and account.verdict != "short":
+        return SHORT_IN_LENGTH, BAD
+    return _VERDICTS[account.verdict]
+
+
+def said(account: Account, length: LengthAccount | None = None) -> list[Any]:
     """A verdict, what is short with its uncertainty, and the ball that is missing or could hide, as large as it is."""
-    word, how = _VERDICTS[account.verdict]
+    word, how = _verdict(account, length)
     parts: list[Any] = [verdict(word, how)]
+    words = (*account.words, *([length.words] if length else []))
+    if length is not None and word == SHORT_IN_LENGTH:
+        parts.append(sentences([length.words]))
+        words = account.words
     if account.verdict == "short":
         parts += [Small(text="Missing, as a steel ball of its true size:"), Ball(account.ball, *account.ball_range)]
     elif account.hidden > 0:
         parts += [Small(text="This weighing could hide a steel ball of this size:"), Ball(account.hidden)]
-    return [*parts, sentences(account.words)]
+    return [*parts, sentences(words)]
 
 
 def _words(t: Teardown, fact: Fact) -> str:

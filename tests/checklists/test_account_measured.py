@@ -69,6 +69,20 @@ def test_a_broken_part_its_pieces_and_whether_they_add_up():
     assert [block.loud for block in section.blocks if isinstance(block, Words)] == [True]
 
 
+def test_the_lengths_of_a_broken_part_stand_beside_its_mass():
+    job = Job()
+    job.count("wrench", 1, "stores", "bench")
+    job.lift("nozzle")
+    job.do(replace(broken(), length="120 mm"))
+    job.do(replace(piece("all of it", "6.41 g"), length="80 mm", length_within="0.5 mm"))
+    (section,) = [section for section in account_of(job).sections if section.title.startswith("Broken parts")]
+    assert "The whole is long 120 mm ± 1 mm" in words(section).replace("\n", " ")
+    assert rows(account_of(job), "Broken parts")[0][2] == "80 mm ± 0.5 mm"
+    mass, length = [block for block in section.blocks if isinstance(block, Words)]
+    assert (mass.loud, length.loud) == (False, True)
+    assert length.text.startswith("Laid end to end the pieces are short by 40.0")
+
+
 def test_a_count_by_weight_is_told_as_one():
     job = Job()
     job.count(BOLT, 10, "fitted/manifold", "tray")

@@ -6,7 +6,16 @@ import pytest
 from workboat_model import GASKET, HEAD, INES, PHOTO, TOMAS, Job, codes, only
 
 from checklists import builders
-from checklists.broken_parts import DIMENSIONS, TWIN, account_of, account_words, ball_at_openings
+from checklists.broken_parts import (
+    DIMENSIONS,
+    LENGTH_WITHIN,
+    TWIN,
+    account_of,
+    account_words,
+    adds_up,
+    ball_at_openings,
+    length_account_of,
+)
 from checklists.facts import HandTurned, Refitted, WorkDone
 from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
 from checklists.gate import why_not, why_not_close
@@ -144,6 +153,94 @@ def test_what_broke_with_everything_closed_keeps_only_the_teardown_from_closing(
     assert codes(why_not_close(job.t)) == ["pieces do not add up"]
     job.do(piece("all of it", "6.40 g"))
     job.do(builders.close(job.t, HEAD))
+
+
+# ---- by length
+
+
+def long(fact: PartBroken | PieceWeighed, length: str, within: str = "0.2 mm") -> PartBroken | PieceWeighed:
+    return replace(fact, length=length, length_within=within)
+
+
+@pytest.fixture
+def measured(job: Job) -> Job:
+    """By mass the wrench's two pieces add up; it is 120 mm long, and so are they."""
+    job.do(long(broken(), "120.0 mm"))
+    job.do(long(piece("handle", "4.11 g"), "80.0 mm"))
+    job.do(long(piece("jaw", "2.30 g"), "39.8 mm"))
+    return job
+
+
+def test_lengths_that_add_up_are_said_beside_the_mass_and_clear_nothing(measured):
+    length = length_account_of(measured.t, PLIERS)
+    # U = 2 sqrt(3 (0.2 / sqrt 3)^2) = 0.4 mm: three lengths, each within 0.2 mm either way (GUM 4.3.7)
+    assert (length.verdict, round(length.expanded, 6)) == ("adds up", 0.4)
+    assert account_words(measured.t, PLIERS)[-1] == (
+        "The lengths add up within 0.4 mm (k = 2); splinters do not show in a length."
+    )
+    assert adds_up(measured.t, PLIERS)
+    measured.do(long(piece("handle", "3.00 g"), "80.0 mm"))
+    assert "Short by" in only(why_not(measured.t, "nozzle"), "pieces do not add up").words
+    assert not adds_up(measured.t, PLIERS)
+
+
+def test_a_length_that_is_short_stands_against_closing_though_the_mass_agrees(measured):
+    measured.do(long(piece("jaw", "2.30 g"), "35.0 mm"))
+    assert account_of(measured.t, PLIERS).verdict == "adds up"
+    reason = only(why_not(measured.t, "nozzle"), "pieces do not add up")
+    assert reason.words == (
+        "Broken wrench, 2 pieces: Laid end to end the pieces are short by 5.00 ± 0.40 mm (k = 2)."
+    )
+    assert reason.do_next == "A piece is missing by its length: look for it, or measure the pieces again."
+    assert (next_act(measured.t, measured.now).do, next_act(measured.t, measured.now).line) == ("pieces", PLIERS)
+    assert not adds_up(measured.t, PLIERS)
+    measured.do(long(piece("jaw", "2.30 g"), "39.9 mm"))
+    assert "pieces do not add up" not in codes(why_not(measured.t, "nozzle"))
+
+
+def test_short_in_mass_and_in_length_is_one_reason_with_both_figures(measured):
+    measured.do(long(piece("jaw", "1.00 g"), "20.0 mm"))
+    words = only(why_not(measured.t, "nozzle"), "pieces do not add up").words
+    assert "Short by 1.31" in words
+    assert words.endswith("Laid end to end the pieces are short by 20.00 ± 0.40 mm (k = 2).")
+
+
+def test_longer_than_the_whole_is_told_and_stands_in_nobodys_way(measured):
+    measured.do(long(piece("jaw", "2.30 g"), "44 mm"))
+    assert "bent open, or not all of it ours" in account_words(measured.t, PLIERS)[-1]
+    assert "pieces do not add up" not in codes(why_not(measured.t, "nozzle"))
+
+
+def test_a_length_left_out_or_not_to_be_read_gives_no_answer_by_length(measured):
+    for other in (piece("jaw", "2.30 g"), long(piece("jaw", "2.30 g"), "short"), long(piece("jaw", "2.30 g"), "0 mm")):
+        pieces = measured.t.broken[PLIERS].pieces
+        pieces["jaw"] = (other, pieces["jaw"][1])  # as an old journal could hold it
+        assert length_account_of(measured.t, PLIERS) is None
+    assert adds_up(measured.t, PLIERS)
+    measured.do(broken())
+    assert length_account_of(measured.t, PLIERS) is None
+
+
+def test_a_length_without_its_uncertainty_is_taken_as_good_to_a_millimetre(job):
+    job.do(long(broken(), "120 mm", ""))
+    job.do(long(piece("all of it", "6.41 g"), "118.5 mm", ""))
+    assert LENGTH_WITHIN == "1 mm"
+    # U = 2 sqrt(2 (1 / sqrt 3)^2) = 1.633 mm
+    assert length_account_of(job.t, PLIERS).expanded == pytest.approx(1.633, abs=0.001)
+    assert length_account_of(job.t, PLIERS).verdict == "adds up"
+
+
+def test_inches_and_millimetres_are_added_up_alike(job):
+    job.do(long(broken(), "4 in", "1/64 in"))
+    job.do(long(piece("all of it", "6.41 g"), "101.6 mm", "0.4 mm"))
+    assert length_account_of(job.t, PLIERS).short == pytest.approx(0)
+
+
+def test_a_length_of_nothing_is_refused(job):
+    assert codes(job.refused(long(broken(), "0 mm"))) == ["figure"]
+    assert codes(job.refused(long(piece("jaw", "1 g"), "-3 mm"))) == ["figure"]
+    assert codes(job.refused(long(piece("jaw", "1 g"), "3 mm", "0 mm"))) == ["figure"]
+    assert "The unit is missing" in job.refused(long(piece("jaw", "1 g"), "3 mm", "0.1"))[0].words
 
 
 def test_figures_that_cannot_be_read_are_refused_in_words(job):

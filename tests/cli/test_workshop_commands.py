@@ -98,9 +98,24 @@ def test_pieces_that_add_up_that_do_not_and_that_nobody_can_tell(capsys):
     assert "Adds up." in told(capsys, *two, "--from-size", *SCALE, "--smallest", "4mm")
 
 
+def test_the_lengths_of_pieces_are_added_up_beside_their_mass(capsys):
+    two = ["pieces", "--whole", "6.42g", "--likeness", "0.05 g", "--piece", "4.11g", "--piece", "2.30g", *SCALE,
+           "--smallest", "4mm", "--length", "32mm", "--length-within", "0.2mm", "--piece-length", "20.5mm"]  # fmt: skip
+    good = told(capsys, *two, "--piece-length", "11.4mm")
+    assert "The lengths add up within 0.4 mm (k = 2)" in good
+    short = json.loads(told(capsys, *two, "--piece-length", "9mm", "--json", code=1))
+    assert (short["verdict"], short["length"]["verdict"]) == ("adds up", "short")
+    assert "1 lengths for 2 pieces" in refused(capsys, *two)
+    assert "more than 0 mm" in refused(capsys, *two, "--piece-length", "0mm")
+    assert "--length-within: 'close' is not a number" in refused(
+        capsys, *two, "--piece-length", "9mm", "--length-within", "close"
+    )
+
+
 def test_pieces_of_a_teardown(capsys, journals):
     out = told(capsys, "pieces", "--journal", str(journals / "lift-pump.sqlite"))
     assert out.startswith("Return spring:\n  Adds up.")
+    assert "\n  The lengths add up within 0.4 mm (k = 2); splinters do not show in a length." in out
     assert "Nothing is known to be broken" in told(capsys, "pieces", "--journal", str(journals / "rocker-cover.sqlite"))
 
 

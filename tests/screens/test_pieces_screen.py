@@ -1,5 +1,6 @@
 """Pieces of a broken part: short with its ball, a scale that cannot tell, and a part of the teardown recorded."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -7,9 +8,12 @@ import pytest
 from screens import touch
 from screens.shop_hand import AtTheBench
 
-from checklists.facts_measured import PartBroken, PieceWeighed
+from checklists.broken_parts import TWIN
+from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
 from mobileapp.shelf import load_sheet
 from mobileapp.widgets.ball import Ball
+
+SPRING = PartBroken("lift-pump.spring", False, TWIN, "84.6 g", "0.05 g", "2 mm", Gauge("scale", "0.01 g", "0.02 g"))
 
 
 @pytest.fixture
@@ -78,3 +82,15 @@ def test_a_broken_spring_is_recorded_and_its_pieces_weighed(work):
     assert (work.last.piece, work.last.mass) == ("1", "41.3 g")
     assert work.says("A piece is missing")
     assert work.fields("Scale reads to")[0].text == "0.1 g", "the scale stays for the next piece"
+
+
+def test_a_length_that_falls_short_is_said_beside_the_mass(work):
+    work.does(replace(SPRING, length="64.0 mm", length_within="0.2 mm"))
+    work.does(PieceWeighed("lift-pump.spring", "1", "84.6 g", "40.0 mm", SPRING.gauge, "photos/1.jpg"))
+    work.opens("pieces")
+    assert work.says("Short by its length, 1 piece weighed")
+    work.tap(text="Return spring")
+    assert work.says("Short by its length")
+    assert work.says("Laid end to end the pieces are short by 24.0 ± 1.2 mm (k = 2).")
+    assert work.fields("How far that can be off (empty: 1 mm)")
+    assert touch.faults(work.screen) == []

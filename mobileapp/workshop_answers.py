@@ -1,0 +1,70 @@
+"""What the workshop's commands share: reading what was typed, the teardown that is meant, and telling the answer."""
+
+from __future__ import annotations
+
+import json
+from argparse import Namespace
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from checklists.facts_measured import Gauge
+from checklists.state import Teardown
+from checklists.workshop.units import Figure, NotUnderstood, read_figure
+from mobileapp.cli_commands import Trouble
+
+Read = TypeVar("Read")
+Answer = dict[str, Any]
+
+
+def tell(said: Namespace, answer: Answer, lines: Iterable[str], good: bool = True) -> int:
+    """Print the answer, as words or as JSON; 0 where it is a good one."""
+    if said.json:
+        print(json.dumps(answer, ensure_ascii=False, indent=2, default=str))
+    else:
+        for line in lines:
+            print(line)
+    return 0 if good else 1
+
+
+def understood(read: Read | NotUnderstood, option: str) -> Read:
+    """What was read; where it was not understood, that is said of its option."""
+    if isinstance(read, NotUnderstood):
+        raise Trouble(f"{option}: {read.words}")
+    return read
+
+
+def length_typed(text: str, option: str) -> Figure:
+    """A length typed for an option."""
+    return understood(read_figure(text, "length"), option)
+
+
+def needed(said: Namespace, *options: str) -> None:
+    """Refuse where one of these options was not given."""
+    missing = [f"--{name.replace('_', '-')}" for name in options if not getattr(said, name)]
+    if missing:
+        raise Trouble(f"Not said: {', '.join(missing)}. See: countback {said.command} --help")
+
+
+def gauge_said(said: Namespace) -> Gauge:
+    """The instrument, by what it reads to and its largest error."""
+    needed(said, "reads_to")
+    return Gauge("scale" if said.command != "limits" else "gauge", said.reads_to, said.error)
+
+
+def teardown_said(said: Namespace) -> Teardown:
+    """The teardown that is meant: the one named, or the only one."""
+    from checklists.teardown import fold
+    from mobileapp.data_folder import journal_path
+    from mobileapp.journal import open_journal
+
+    path: Path = said.journal or journal_path()
+    if not path.exists():
+        raise Trouble(f"There is no journal at {path}. Name one with --journal, or give figures: "
+                      f"countback {said.command} --help")  # fmt: skip
+    with open_journal(path) as journal:
+        names = [card.teardown for card in journal.teardowns() if said.teardown in ("", card.teardown)]
+        if len(names) != 1:
+            known = ", ".join(card.teardown for card in journal.teardowns())
+            raise Trouble(f"Name one teardown with --teardown. {path} holds: {known or 'none yet'}")
+        return fold(journal.entries(names[0]))
