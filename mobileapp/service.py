@@ -13,6 +13,7 @@ from checklists.facts import Entry, Fact, Started
 from checklists.reasons import Reason
 from checklists.teardown import apply, fold
 from mobileapp.journal.derived import card, closure_rows
+from mobileapp.journal.errors import JournalError
 from mobileapp.journal.rows import Card, ClosureRow
 from mobileapp.journal.store import Journal
 from mobileapp.shapes import with_item_shapes
@@ -33,6 +34,10 @@ class Outcome:
         return self.entry is not None
 
 
+class _OthersCame(Exception):
+    """The file holds entries that the state was not folded from: a pack was taken in meanwhile."""
+
+
 class TeardownService:
     """A teardown open on this device. `who` is the person holding it; change it when the phone changes hands."""
 
@@ -44,11 +49,23 @@ class TeardownService:
         self.who = who or (self.state.people[0].name if self.state.people else "")
 
     def _read_again(self) -> None:
-        self.state = fold(self.journal.entries(self.id))
+        entries = self.journal.entries(self.id)
+        self.state = fold(entries)
+        #: Of each device the number of its last entry that the state knows.
+        self._last: dict[str, int] = {}
+        for entry in entries:
+            self._last[entry.device] = max(entry.seq, self._last.get(entry.device, 0))
         self._written = {row.closure: row for row in self.journal.closure_rows(self.id)}
 
     def record(self, fact: Fact) -> Outcome:
         """Do it if the rules allow it. Raises a JournalError when it cannot be made durable; then nothing happened."""
+        while True:
+            try:
+                return self._record(fact)
+            except _OthersCame:
+                continue  # everything was read again: it is judged by what is there now
+
+    def _record(self, fact: Fact) -> Outcome:
         from checklists.judge import judge  # not needed to draw the first board, so not imported before it
 
         at = self.clock()
@@ -57,11 +74,16 @@ class TeardownService:
         if reasons:
             return Outcome(None, reasons)
         try:
-            return Outcome(self.journal.append(self.id, fact, at, self.who, derive=self._derive))
-        except BaseException:
+            entry = self.journal.append(self.id, fact, at, self.who, derive=self._derive)
+        except BaseException as fault:
             # The state may have run ahead of the file: the file is what counts.
+            known = self._last
             self._read_again()
+            if isinstance(fault, JournalError) and self._last != known:
+                raise _OthersCame from fault
             raise
+        self._last[entry.device] = entry.seq
+        return Outcome(entry)
 
     def undo(self, why: str = "counted by mistake") -> Outcome:
         """Take back the last count by a reversing movement. Nothing to take back is no refusal: it does nothing."""
@@ -74,6 +96,9 @@ class TeardownService:
         return self.journal.head(self.id)
 
     def _derive(self, entry: Entry) -> tuple[Card, list[ClosureRow]]:
+        others = {device: seq for device, seq in self._last.items() if device != entry.device}
+        if dict(entry.seen) != others or entry.seq != self._last.get(entry.device, 0) + 1:
+            raise _OthersCame
         apply(self.state, entry)
         changed = [row for row in closure_rows(self.state) if self._written.get(row.closure) != row]
         self._written.update({row.closure: row for row in changed})

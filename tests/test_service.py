@@ -65,3 +65,22 @@ def test_undo_takes_back_the_last_count_only_and_never_a_caution_read(service):
     service.record(Acknowledged(service.state.sheet.cautions[0].id))
     assert not service.undo().done
     assert service.state.sheet.cautions[0].id in service.state.acknowledged
+
+
+def test_what_another_phone_recorded_came_in_under_an_open_teardown_and_the_next_act_is_judged_with_it(
+    service, journal, tmp_path
+):
+    """A pack is taken in through another connection; the next count must not contradict it."""
+    line = next(iter(service.state.lines))
+    everything = service.state.quantity(line, service.state.lines[line].home)
+    with open_journal(tmp_path / "theirs.sqlite", clock=lambda: NOW, make_id=lambda: "phone-2") as theirs:
+        theirs.receive(service.id, journal.rows(service.id))
+        other = TeardownService(theirs, lambda: NOW, service.id)
+        assert other.record(builders.count_out(other.state, line, everything - 1)).done
+        with open_journal(journal.path) as beside:
+            beside.receive(service.id, theirs.rows(service.id))
+    assert not service.record(builders.count_out(service.state, line, 2)).done, "only one is left where it was"
+    assert service.state.quantity(line, "tray") == everything - 1
+    assert service.record(builders.count_out(service.state, line, 1)).done
+    assert service.state.quantity(line, "tray") == everything
+    assert prove(journal.path) == []
