@@ -16,6 +16,7 @@ from checklists.facts import Fact
 from checklists.state import Teardown
 from mobileapp.device.share import DesktopShare, Share
 from mobileapp.device.signals import Signals
+from mobileapp.errand import Errand
 from mobileapp.journal.errors import JournalError
 from mobileapp.journal.store import Journal
 from mobileapp.service import Clock, Outcome, TeardownService
@@ -63,6 +64,8 @@ class Desk:
         self.share: Share = share or DesktopShare()
         #: Where packs are looked for besides our own folder.
         self.pack_folders = tuple(pack_folders)
+        #: What is being done, or was done and not said yet, whatever screen is shown.
+        self.errand: Errand | None = None
         self._make_photos = make_photos
         self._photos: PhotoStore | None = None
         self.service: TeardownService | None = None

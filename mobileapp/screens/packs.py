@@ -8,9 +8,8 @@ from typing import Any
 
 from mobileapp import look
 from mobileapp.device.share import PACK, where
-from mobileapp.journal.errors import JournalError
-from mobileapp.packs.errors import PackError, PhotoLost
-from mobileapp.screens import pack_files
+from mobileapp.errand import Errand
+from mobileapp.screens import pack_errands, pack_files
 from mobileapp.screens.aside import work_aside
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import FormField, facts, key_row
@@ -18,17 +17,22 @@ from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading, Small
 
-FAULTS = (PackError, JournalError, OSError)
 CHUNK = 6
+_STAY = "Stay here: it is done whole or not at all, and this screen says what came of it."
+_DROP = " A drop can be logged meanwhile."
 
 
 class PacksScreen(BaseScreen):
     """`pack` is a file that was chosen: what it holds, verified, before anything of it is taken in."""
 
     def build(self, pack: str = "", **_: Any) -> None:
-        """What came of the last act, and what can be done; or the chosen file."""
+        """What came of the last act, and what can be done; or the chosen file. While something runs, only that."""
         self.pack, self.left = pack, False
         self.title = "Take in a pack" if pack else "Packs"
+        if errand := pack_errands.running(self.desk):
+            self._say_that_it_runs(errand)
+            return
+        pack_errands.learn(self.desk, pack)
         self._say_outcome()
         if pack:
             self._look_into()
@@ -37,15 +41,31 @@ class PacksScreen(BaseScreen):
             self._offer_taking()
 
     def leave(self) -> None:
-        """What is being done is done all the same; it does not bring this screen back."""
+        """What is only being looked into is not shown any more."""
         super().leave()
         self.left = True
+
+    # --- while it runs
+
+    def _say_that_it_runs(self, errand: Errand) -> None:
+        note = _STAY + (_DROP if self.desk.service is not None else "")
+        self.running = Plate(tone="sky", shape="look", text=errand.doing, note=note, glyph_mm=10)
+        self.add_widget(self.running)
+        self.act_text, self.act_ready = errand.doing, False
+
+    def on_back(self) -> None:
+        """The way back, and the phone's back key. Not in the middle of it."""
+        if pack_errands.running(self.desk) is None:
+            super().on_back()
+            return
+        self.desk.signals.refused()
+        self.running.tone, self.running.text = "yellow", f"{self.act_text} Not back yet"
 
     # --- what came of it
 
     def _say_outcome(self) -> None:
         draft = self.desk.draft
-        if fault := draft.get("fault"):
+        if fault := draft.get("fault") or draft.get("stopped"):
             self.add_widget(Plate(tone="yellow", shape="refused", text=fault, text_size_sp=look.BODY, glyph_mm=7))
         if draft.get("lost"):
             self.add_widget(key_row("Pack without it", partial(self._export, True), "the pack says that it is missing"))
@@ -54,6 +74,7 @@ class PacksScreen(BaseScreen):
         if written := draft.get("written"):
             self.add_widget(facts("", [where(Path(written))]))
             self.add_widget(key_row("Share this file", self._share, draft.get("shared", "")))
+        self._offer_brought()
 
     def _share(self) -> None:
         path = Path(str(self.desk.draft["written"]))
@@ -73,23 +94,13 @@ class PacksScreen(BaseScreen):
     def _export(self, without_lost: bool) -> None:
         work = self.desk.work
         target = self.desk.folder("packs") / f"{pack_files.plain_name(work.id)}{pack_files.ENDING}"
-        self._busy("Packing…")
         act = partial(pack_files.export, Path(self.desk.journal.path), work.id, target, without_lost)
-        work_aside(act, partial(self._given, "The pack is written"), FAULTS, long=True)
+        pack_errands.give(self.desk, "The pack is written", act)
 
     def _back_up(self) -> None:
         target = self.desk.folder("packs") / f"backup-{self.desk.clock()[:10]}{pack_files.ENDING}"
-        self._busy("Packing…")
         act = partial(pack_files.back_up, Path(self.desk.journal.path), target)
-        work_aside(act, partial(self._given, "The backup is written"), FAULTS, long=True)
-
-    def _given(self, words: str, done: Any) -> None:
-        if self.left:
-            return
-        if isinstance(done, Exception):
-            self._refused(done)
-        else:
-            self._outcome(done=words, said=pack_files.packed_words(done), written=str(done.path))
+        pack_errands.give(self.desk, "The backup is written", act)
 
     # --- taking in
 
@@ -126,18 +137,19 @@ class PacksScreen(BaseScreen):
     def _look_into(self) -> None:
         self.add_widget(Heading(text=Path(self.pack).name))
         if self.desk.draft.get("done") or self.desk.draft.get("fault"):
-            self._offer_brought()
             return
         self.waiting = Body(text="Verifying every byte of it…")
         self.add_widget(self.waiting)
-        work_aside(partial(pack_files.look_into, Path(self.pack)), self._looked, FAULTS, long=True)
+        work_aside(partial(pack_files.look_into, Path(self.pack)), self._looked, pack_errands.FAULTS, long=True)
 
     def _looked(self, contents: Any) -> None:
         if self.left:
             return
         self.body.remove_widget(self.waiting)
         if isinstance(contents, Exception):
-            self._refused(contents)
+            self.desk.signals.refused()
+            self.desk.draft.update(pack_errands.refused_words(contents))
+            self.desk.again()
             return
         self.add_widget(facts("It holds", pack_files.contents_words(contents)))
         self.act_text, self.act_shape, self.act_tone, self.act_ready = "Take it in", "set down", "orange", True
@@ -145,32 +157,8 @@ class PacksScreen(BaseScreen):
 
     def on_act(self) -> None:
         """Take it in: all of it or nothing."""
-        if not self.pack or not self.act_ready:
-            return
-        self._busy("Taking it in…")
-        act = partial(pack_files.take_in, Path(self.pack), Path(self.desk.journal.path))
-        work_aside(act, self._taken, FAULTS, long=True)
-
-    def _taken(self, done: Any) -> None:
-        if not isinstance(done, Exception):
-            self._read_again()
-        if self.left:
-            self.desk.again()  # the screen that is there now shows what came in
-            return
-        if isinstance(done, Exception):
-            self._refused(done)
-        else:
-            brought = [news.teardown for news in done.teardowns]
-            self._outcome(done="Taken in", said=pack_files.unpacked_words(done), brought=brought)
-
-    def _read_again(self) -> None:
-        """The teardown in hand may have been merged with what another phone recorded."""
-        work = self.desk.service
-        if work is not None:
-            try:
-                self.desk.open(work.id, work.who)
-            except JournalError as fault:
-                self.desk.go("trouble", words=str(fault))
+        if self.pack and self.act_ready:
+            pack_errands.take_in(self.desk, self.pack)
 
     def _offer_brought(self) -> None:
         brought = set(self.desk.draft.get("brought", []))
@@ -182,22 +170,6 @@ class PacksScreen(BaseScreen):
     def _open(self, teardown: str) -> None:
         self.desk.open(teardown)
         self.desk.to_board()
-
-    # --- both
-
-    def _busy(self, words: str) -> None:
-        self.act_text, self.act_note, self.act_ready = words, "", False
-
-    def _refused(self, fault: Exception) -> None:
-        self.desk.signals.refused()
-        words = f"The storage did not take it ({fault}). Free some space, then try again."
-        self._outcome(fault=words if isinstance(fault, OSError) else str(fault), lost=isinstance(fault, PhotoLost))
-
-    def _outcome(self, **said: Any) -> None:
-        for key in ("fault", "lost", "done", "said", "written", "shared", "brought"):
-            self.desk.draft.pop(key, None)
-        self.desk.draft.update(said)
-        self.desk.again()
 
 
 def _stamp(changed: float) -> str:
