@@ -12,6 +12,7 @@ from checklists.state import BrokenPart, Teardown
 from checklists.whereabouts.items import ItemShape
 from checklists.whereabouts.passing import verdict
 from checklists.words import how_many, within
+from checklists.workshop.fastener_mass import STEEL
 from checklists.workshop.pieces import (
     Account,
     LengthAccount,
@@ -45,7 +46,13 @@ def account_of(t: Teardown, part: str) -> Account | None:
     smallest = read_figure(broken.fact.smallest, "length")
     if expected is None or found is None or not isinstance(smallest, Figure):
         return None
-    return account_for(expected, found, float(smallest.si))
+    return account_for(expected, found, float(smallest.si), density=density_of(broken.fact.density))
+
+
+def density_of(text: str) -> float:
+    """A density as typed, in g/mm3; steel's for none, or what cannot be read."""
+    density = read_figure(text, "density")
+    return float(density.si) if isinstance(density, Figure) and density.number > 0 else STEEL
 
 
 def expected_mass(broken: BrokenPart) -> Estimate | None:

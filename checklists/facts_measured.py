@@ -40,7 +40,8 @@ class PartBroken:
     `line` is what broke. `before` says that it was broken before anything was opened. `mass` is that of an
     identical part weighed on `gauge`, or worked out from dimensions; `likeness` how far either can be off the part that
     broke, as a mass. `smallest` is the smallest piece that does harm, as a ball's diameter. `length` may be left empty;
-    `length_within` is how far it can be off, either way (`broken_parts.LENGTH_WITHIN` where not said).
+    `length_within` is how far it can be off, either way (`broken_parts.LENGTH_WITHIN` where not said). `density` is
+    its material's (steel's where not said), `worked_out` the sizes from which a mass from dimensions was worked out.
     """
 
     kind: ClassVar[str] = "part broken"
@@ -53,6 +54,8 @@ class PartBroken:
     gauge: Gauge
     length: str = ""
     length_within: str = ""
+    density: str = ""
+    worked_out: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from checklists.sheet_fault import choices
 from checklists.state import IN_PLACE, SIGNED, Teardown
 from checklists.tightening_plan import plan_of
 from checklists.words import within
-from checklists.workshop.units import NotUnderstood, read_figure
+from checklists.workshop.units import Figure, NotUnderstood, read_figure
 from checklists.workshop.weighing import Sample, WeighCount, count_by_mass
 
 #: How a place is searched.
@@ -64,8 +64,15 @@ def part_broken(t: Teardown, fact: f.PartBroken, at: str, who: str) -> Iterable[
         reasons += no(
             "no basis", f"It is not said what the mass rests on: {choices(broken_parts.BASES)}.", "Choose one of these."
         )
-    reasons += _length(fact)
+    reasons += [*_length(fact), *_density(fact.density)]
     return reasons or _weighs_something(fact)
+
+
+def _density(text: str) -> list[Reason]:
+    density = read_figure(text, "density") if text.strip() else None
+    if isinstance(density, Figure) and density.number <= 0:
+        return list(no("figure", f"{density.text} is no density.", "Type it again."))
+    return _readable(density)
 
 
 def _length(fact: f.PartBroken | f.PieceWeighed) -> list[Reason]:

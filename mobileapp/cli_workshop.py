@@ -62,6 +62,9 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
         words, "pieces", "say whether the pieces of a broken part add up; exit 1 where they do not",
         ("countback pieces --whole 6.42g --likeness 0.05g --piece 4.11g --piece 2.30g --reads-to 0.01g --error 0.02g",
          "countback pieces --from-size --whole 6.5g --likeness 0.2g --piece 4.11g --piece 2.3g --reads-to 0.01g",
+         "countback pieces --shape cylinder --size 12mm --size 64mm --size-within 0.1mm --material steel",
+         "countback pieces --shape tube --size 12mm --size 8mm --size 64mm --density 1.14g/cm3 --piece 4.1g "
+         "--piece 0.5g --reads-to 0.01g",
          "countback pieces --whole 6.42g --piece 4.1g --piece 2.3g --reads-to 0.1g --length 32mm --piece-length 20.5mm "
          "--piece-length 11.4mm --length-within 0.2mm",
          "countback pieces --journal countback-demo/journal.sqlite --teardown workboat"),
@@ -69,6 +72,16 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     )  # fmt: skip
     parser.add_argument("--whole", default="", metavar="MASS", help=f"an identical part, weighed ({_FIGURES})")
     parser.add_argument("--from-size", action="store_true", help="the whole's mass is worked out, not weighed")
+    parser.add_argument("--shape", default="", metavar="SHAPE", help="work the whole's mass out from its shape: "
+                        "cylinder, tube, box or hexagon-bar")  # fmt: skip
+    parser.add_argument("--size", action="append", default=[], metavar="LENGTH", help="a size of that shape; say each: "
+                        "diameter, length; outside, inside, length; length, width, height; across flats, length")
+    parser.add_argument("--size-within", default="", metavar="LENGTH",
+                        help="how far each size can be off (default: one in its last place)")  # fmt: skip
+    parser.add_argument("--material", default="", metavar="NAME", help="its material, such as steel or brass")
+    parser.add_argument("--density", default="", metavar="DENSITY", help="its density, where no material is named")
+    parser.add_argument("--density-within", default="", metavar="DENSITY",
+                        help="how far that can be off (default: one in its last place)")  # fmt: skip
     parser.add_argument("--likeness", default="0 g", metavar="MASS", help="how far that can be off the part that broke")
     parser.add_argument("--piece", action="append", default=[], metavar="MASS", help="one piece, weighed; say each")
     parser.add_argument("--smallest", default="2 mm", metavar="SIZE",

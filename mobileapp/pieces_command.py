@@ -7,7 +7,10 @@ from dataclasses import asdict
 
 from checklists import broken_parts
 from checklists.gauges import grams_of, instrument_of
+from checklists.sheet_fault import near_miss, shown
 from checklists.words import how_many
+from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
+from checklists.workshop.fastener_mass import STEEL
 from checklists.workshop.pieces import (
     LengthAccount,
     account_for,
@@ -16,13 +19,15 @@ from checklists.workshop.pieces import (
     sum_of_pieces,
     weighed,
 )
-from checklists.workshop.uncertainty import Estimate
+from checklists.workshop.uncertainty import USUAL_K, Estimate
 from mobileapp.cli_commands import Trouble
 from mobileapp.workshop_answers import gauge_said, length_typed, needed, teardown_said, tell, understood
 
 
 def pieces(said: Namespace) -> int:
     """Whether the pieces of a broken part add up: by figures, or every broken part of a teardown."""
+    if said.shape:
+        return _pieces_by_size(said)
     if said.whole or said.piece:
         return _pieces_by_figures(said)
     t = teardown_said(said)
@@ -39,21 +44,67 @@ def pieces(said: Namespace) -> int:
 
 def _pieces_by_figures(said: Namespace) -> int:
     needed(said, "whole", "piece")
-    scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
     mass = understood(grams_of(said.whole), "--whole")
     likeness = understood(grams_of(said.likeness), "--likeness")
     if not mass:
         raise Trouble("--whole: the whole part weighs more than nothing.")
-    expected = (
-        Estimate(mass, likeness / 3**0.5) if said.from_size
-        else expected_from_twin(weighed(scale, mass), likeness / mass)
-    )  # fmt: skip
+    if said.from_size:
+        return _tell_account(said, Estimate(mass, likeness / 3**0.5), STEEL)
+    scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
+    return _tell_account(said, expected_from_twin(weighed(scale, mass), likeness / mass), STEEL)
+
+
+def _pieces_by_size(said: Namespace) -> int:
+    """The whole's mass from its dimensions; and where pieces are weighed, whether they add up to it."""
+    if said.whole:
+        raise Trouble("--whole and --shape: say one of them; the shape works the whole's mass out.")
+    found = work_out(_shape(said), said.size, said.size_within, *_density(said))
+    if not isinstance(found, WorkedOut):
+        raise Trouble(" ".join(f"--{_OPTIONS.get(name, 'size')}: {words}" for name, words in found.items()))
+    likeness = understood(grams_of(said.likeness), "--likeness")
+    whole = Estimate(found.estimate.value, (found.estimate.u**2 + likeness**2 / 3) ** 0.5)
+    if said.piece:
+        return _tell_account(said, whole, broken_parts.density_of(found.density), found.words[:1])
+    answer = {"mass": whole.value, "u": whole.u, "k": USUAL_K, "worked_out": found.given}
+    return tell(said, answer, found.words)
+
+
+_OPTIONS = {"size within": "size-within", "density": "density", "density within": "density-within"}
+
+
+def _shape(said: Namespace) -> Shape:
+    shape = SHAPES.get(said.shape.replace("-", " "))
+    if shape is None:
+        known = [name.replace(" ", "-") for name in SHAPES]
+        raise Trouble(f"--shape: {shown(said.shape)} is not known here{near_miss(said.shape, known)}. "
+                      f"Known: {', '.join(known)}.")  # fmt: skip
+    if len(said.size) != len(shape.sizes):
+        raise Trouble(f"--size: a {shape.name} is measured by {', '.join(shape.sizes)}; given here: {len(said.size)}.")
+    return shape
+
+
+def _density(said: Namespace) -> tuple[str, str]:
+    if said.density and said.material:
+        raise Trouble("--material and --density: say one of them.")
+    if said.density:
+        return said.density, said.density_within
+    needed(said, "material")
+    material = MATERIALS.get(said.material.replace("-", " "))
+    if material is None:
+        near = near_miss(said.material, list(MATERIALS))
+        raise Trouble(f"--material: {shown(said.material)} is not known here{near}. "
+                      f"Known: {', '.join(MATERIALS)}. Or say --density.")  # fmt: skip
+    return material.density, material.within
+
+
+def _tell_account(said: Namespace, expected: Estimate, density: float, before: tuple[str, ...] = ()) -> int:
+    scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
     found = sum_of_pieces(scale, [understood(grams_of(each), "--piece") for each in said.piece])
-    account = account_for(expected, found, float(length_typed(said.smallest, "--smallest").si))
+    account = account_for(expected, found, float(length_typed(said.smallest, "--smallest").si), density=density)
     length = _by_length(said)
     answer = {**asdict(account), "length": asdict(length) if length else None}
     good = account.verdict == "adds up" and (length is None or length.verdict != "short")
-    return tell(said, answer, (*account.words, *([length.words] if length else [])), good)
+    return tell(said, answer, (*before, *account.words, *([length.words] if length else [])), good)
 
 
 def _by_length(said: Namespace) -> LengthAccount | None:

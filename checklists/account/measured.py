@@ -107,11 +107,16 @@ def _about_broken(part: BrokenPart) -> Pairs:
     rows = [
         ("Said broken", f"{when(part.mark.at)}, {part.mark.who}"),
         ("Broke", "before anything was opened" if fact.before else "during the work, or nobody knows when"),
-        ("The whole weighs", f"{fact.mass}, from {fact.basis}, within {fact.likeness}; {gauge_words(fact.gauge)}"),
+        ("The whole weighs", f"{fact.mass}, from {fact.basis}, within {fact.likeness}; {_mass_rests_on(fact)}"),
         *([("The whole is long", _length(fact))] if fact.length.strip() else []),
         ("Smallest piece that harms", fact.smallest),
     ]
     return Pairs(tuple(rows))
+
+
+def _mass_rests_on(fact: PartBroken) -> str:
+    """What it was worked out from, or else the scale."""
+    return fact.worked_out or gauge_words(fact.gauge)
 
 
 def _sum(t: Teardown, line: str) -> list[Block]:

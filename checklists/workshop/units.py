@@ -1,7 +1,7 @@
 """Figures with units as people type them, exact: inch and pound are defined factors, and resolution is kept.
 
-Inside everything is millimetre, gram, newton-metre, newton and megapascal. A `Figure` remembers what was typed, so
-0.525 in stays 0.525 in with its three decimals; its value in mm is the exact fraction 13.335.
+Inside everything is millimetre, gram, newton-metre, newton, megapascal and g/mm3. A `Figure` remembers what was
+typed: 0.525 in stays 0.525 in with its three decimals; its value in mm is the exact fraction 13.335.
 """
 
 from __future__ import annotations
@@ -56,6 +56,9 @@ UNITS = (
     Unit("MPa", "stress", Fraction(1)),
     Unit("psi", "stress", POUND_FORCE / INCH**2),
     Unit("ksi", "stress", POUND_FORCE * 1000 / INCH**2),
+    Unit("g/cm3", "density", Fraction(1, 1000)),
+    Unit("kg/m3", "density", Fraction(1, 10**6)),
+    Unit("lb/in3", "density", POUND / INCH**3),
 )  # fmt: skip
 
 #: What else people write for a unit. Compared without case, dots, spaces, hyphens and other multiplication signs.
@@ -77,6 +80,9 @@ _ALSO = {
     "kgf.cm": "kgcm cmkg cmkp kpcm cmkgf",
     "kgf": "kp",
     "MPa": "N/mm2 N/mm²",
+    "g/cm3": "g/cm³ kg/dm3 kg/dm³ g/ml kg/l",
+    "kg/m3": "kg/m³",
+    "lb/in3": "lb/in³ lbs/in3",
 }
 
 
@@ -108,7 +114,7 @@ class Figure:
 
     @property
     def si(self) -> Fraction:
-        """The value in the inside unit (mm, g, N.m, N, MPa), exact."""
+        """The value in the inside unit (mm, g, N.m, N, MPa, g/mm3), exact."""
         return self.number * self.unit.factor
 
     @property
@@ -169,7 +175,7 @@ def _unit(word: str, kind: str, default: Unit | None) -> Unit | str:
 
 
 def _example(kind: str) -> str:
-    return {"length": "0.525 in or 13.3 mm", "mass": "12.5 g", "torque": "24 N.m"}.get(
+    return {"length": "0.525 in or 13.3 mm", "mass": "12.5 g", "torque": "24 N.m", "density": "7.85 g/cm3"}.get(
         kind, f"a number and a {kind} unit"
     )
 

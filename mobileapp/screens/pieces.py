@@ -13,6 +13,7 @@ from checklists.broken_parts import (
     TWIN,
     account_of,
     ball_at_openings,
+    density_of,
     length_account_of,
 )
 from checklists.facts import Fact
@@ -20,11 +21,13 @@ from checklists.facts_measured import PartBroken, PieceWeighed
 from checklists.gauges import grams_of, instrument_of
 from checklists.state import Teardown
 from checklists.words import how_many
+from checklists.workshop.expected_mass import WorkedOut
 from checklists.workshop.pieces import Account, LengthAccount, account_for, expected_from_twin, sum_of_pieces, weighed
 from checklists.workshop.uncertainty import Estimate, Instrument
 from checklists.workshop.units import NotUnderstood, read_figure
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
 from mobileapp.screens.photo_field import PhotoField
+from mobileapp.screens.pieces_size import SizeFields, on_record
 from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, Part, ToolScreen, sentences, verdict
 from mobileapp.widgets.ball import Ball
 from mobileapp.widgets.text import Heading, Small, Words
@@ -91,10 +94,27 @@ class PiecesScreen(ToolScreen):
         assert [each.value for each in bases] == list(BASES)
         return [
             self._field("mass", "Mass of the whole part", "84.6 g"),
-            self._field("likeness", "How far two such parts differ", "0.2 g"),
+            self._field("likeness", "How far the one that broke can differ", "0.2 g"),
             self._field("smallest", "Smallest piece that does harm", "2 mm"),
-            ("basis", partial(Choices, self.desk, "basis", "The mass rests on", bases, self.stale)),
+            ("basis", partial(Choices, self.desk, "basis", "The mass rests on", bases, self._lay_dimensions)),
+            ("dimensions", Stack),
         ]
+
+    def _lay_dimensions(self) -> None:
+        """Where the mass rests on dimensions, what it is worked out from."""
+        self.dimensions.clear_widgets()
+        if self.basis.value == DIMENSIONS:
+            self.dimensions.add_widget(SizeFields(self.desk, self._fill_mass))
+        self.stale()
+
+    def _fill_mass(self, found: WorkedOut) -> None:
+        self.mass.text, self.likeness.text = found.mass, found.within
+        self.stale()
+
+    def _all_laid(self) -> None:
+        if not self.left and self.form in (ALONE, BROKE):
+            self._lay_dimensions()
+        super()._all_laid()
 
     def _scale(self) -> Part:
         return "gauge", partial(GaugeFields, self.desk, self.stale, "Scale", "0.1 g", "0.2 g")
@@ -111,7 +131,7 @@ class PiecesScreen(ToolScreen):
         self.start("Pieces", "Weigh the whole (or one like it), then every piece, each set down alone.")
         whole = self._whole()
         number = partial(Stepper, self.desk, "number", "Pieces found", first=2, most=20, changed=self._lay_fields)
-        self.lay(*whole[:3], self._scale(), ("number", number), ("masses", self._masses), whole[3])
+        self.lay(*whole[3:], *whole[:3], self._scale(), ("number", number), ("masses", self._masses))
 
     def _masses(self) -> Stack:
         self.masses = Stack()
@@ -148,7 +168,8 @@ class PiecesScreen(ToolScreen):
         found = sum_of_pieces(scale, [float(figure) for _, figure in pieces])  # type: ignore[arg-type]
         whole = expected_from_twin(weighed(scale, mass), likeness / mass)
         expected = whole if self.basis.value == TWIN else Estimate(mass, likeness / sqrt(3))
-        return account_for(expected, found, float(smallest.si))  # type: ignore[union-attr]
+        density = density_of(self._sizes()[0])
+        return account_for(expected, found, float(smallest.si), density=density)  # type: ignore[union-attr]
 
     def answer(self) -> list[Any]:
         """The verdict with its ball; for a form of the teardown, what will be recorded."""
@@ -170,7 +191,7 @@ class PiecesScreen(ToolScreen):
         when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
         whole = self._whole()
         which: Part = ("", partial(Choices, self.desk, "line", "What broke", choices, self.stale))
-        self.lay(which, *whole[:3], self._scale(), whole[3], *self._length("Length of the whole (may be left empty)"),
+        self.lay(which, *whole[3:], *whole[:3], self._scale(), *self._length("Length of the whole (may be left empty)"),
                  ("", partial(Choices, self.desk, "when", "When", when, self.stale)))  # fmt: skip
 
     def _weigh_piece(self, t: Teardown) -> None:
@@ -209,11 +230,14 @@ class PiecesScreen(ToolScreen):
         if self.form == BROKE:
             return PartBroken(str(draft.get("line", "")), draft.get("when") == "before", self.basis.value,
                               self.mass.text, self.likeness.text, self.smallest.text, self.gauge.gauge,
-                              self.length.text, self.within.text)  # fmt: skip
+                              self.length.text, self.within.text, *self._sizes())  # fmt: skip
         if self.form == "piece":
             return PieceWeighed(self.part, self.piece.text, self.mass.text, self.length.text, self.gauge.gauge,
                                 str(draft.get("photo", "")), self.within.text)  # fmt: skip
         return None
+
+    def _sizes(self) -> tuple[str, str]:
+        return on_record(self.desk, self.mass.text) if self.basis.value == DIMENSIONS else ("", "")
 
     def fact(self) -> Fact | None:
         """What broke, or a piece weighed."""
@@ -252,9 +276,9 @@ def said(account: Account, length: LengthAccount | None = None) -> list[Any]:
         parts.append(sentences([length.words]))
         words = account.words
     if account.verdict == "short":
-        parts += [Small(text="Missing, as a steel ball of its true size:"), Ball(account.ball, *account.ball_range)]
+        parts += [Small(text="Missing, as a ball of its true size:"), Ball(account.ball, *account.ball_range)]
     elif account.hidden > 0:
-        parts += [Small(text="This weighing could hide a steel ball of this size:"), Ball(account.hidden)]
+        parts += [Small(text="This weighing could hide a ball of this size:"), Ball(account.hidden)]
     return [*parts, sentences(words)]
 
 

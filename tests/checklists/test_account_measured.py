@@ -69,6 +69,15 @@ def test_a_broken_part_its_pieces_and_whether_they_add_up():
     assert [block.loud for block in section.blocks if isinstance(block, Words)] == [True]
 
 
+def test_a_mass_worked_out_says_from_what():
+    job = Job()
+    job.count("wrench", 1, "stores", "bench")
+    job.lift("nozzle")
+    given = "cylinder 12.0 mm x 64.0 mm, each within 0.1 mm; density 2.70 g/cm3 within 0.05 g/cm3"
+    job.do(replace(broken(), basis="its dimensions", gauge=Gauge("", ""), density="2.70 g/cm3", worked_out=given))
+    assert f"6.42 g, from its dimensions, within 0.05 g; {given}" in words(account_of(job).sections)
+
+
 def test_the_lengths_of_a_broken_part_stand_beside_its_mass():
     job = Job()
     job.count("wrench", 1, "stores", "bench")

@@ -155,6 +155,16 @@ def test_what_broke_with_everything_closed_keeps_only_the_teardown_from_closing(
     job.do(builders.close(job.t, HEAD))
 
 
+def test_a_ball_of_another_material_is_as_big_as_that_material_makes_it(job):
+    job.do(broken(Gauge("", ""), basis=DIMENSIONS, mass="6.42 g", density="2.70 g/cm3", worked_out="box"))
+    job.do(piece("handle", "4.11 g"))
+    account = account_of(job.t, PLIERS)
+    assert account.ball == pytest.approx((6 * 2.31 / (3.14159 * 0.0027)) ** (1 / 3), abs=0.001)
+    assert "ball of its material" in account.words[0]
+    assert codes(job.refused(broken(density="0 g/cm3"))) == ["figure"]
+    assert codes(job.refused(broken(density="2.7"))) == ["figure"]
+
+
 # ---- by length
 
 

@@ -112,6 +112,36 @@ def test_the_lengths_of_pieces_are_added_up_beside_their_mass(capsys):
     )
 
 
+def test_the_mass_of_the_whole_from_its_shape_and_density(capsys):
+    pin = ["pieces", "--shape", "cylinder", "--size", "12mm", "--size", "64mm", "--size-within", "0.1mm"]
+    assert "The whole should weigh 56.8 ± 1.2 g (k = 2)." in told(capsys, *pin, "--material", "steel")
+    answer = json.loads(told(capsys, *pin, "--density", "7850 kg/m3", "--density-within", "50kg/m3", "--json"))
+    assert answer["mass"] == pytest.approx(56.82, abs=0.01)
+    wide = json.loads(told(capsys, *pin, "--material", "steel", "--likeness", "2g", "--json"))
+    assert wide["u"] == pytest.approx((answer["u"] ** 2 + 4 / 3) ** 0.5)
+    weighed = [*pin, "--material", "steel", *SCALE, "--piece", "40g", "--smallest", "9mm"]
+    assert "Short by 16.8" in told(capsys, *weighed, code=1)
+    assert "Adds up." in told(capsys, *weighed, "--piece", "16.5g")
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["--shape", "cilinder", "--size", "12mm"], "did you mean 'cylinder'?"),
+        (["--shape", "box", "--size", "12mm"], "a box is measured by length, width, height; given here: 1"),
+        (["--shape", "cylinder", "--size", "1mm", "--size", "2mm"], "Not said: --material."),
+        (["--shape", "cylinder", "--size", "1mm", "--size", "2mm", "--material", "stele"], "did you mean 'steel'?"),
+        (["--shape", "cylinder", "--size", "1mm", "--size", "2g", "--material", "steel"], "--size: g measures mass"),
+        (["--shape", "cylinder", "--size", "1mm", "--size", "2mm", "--density", "8"], "--density: The unit is missing"),
+        (["--shape", "cylinder", "--whole", "2g"], "say one of them"),
+        (["--shape", "cylinder", "--density", "8 g/cm3", "--material", "steel", "--size", "1mm", "--size", "2mm"],
+         "say one of them"),
+    ],
+)  # fmt: skip
+def test_what_a_mass_from_a_shape_does_not_understand(capsys, words, why):
+    assert why in refused(capsys, "pieces", *words)
+
+
 def test_pieces_of_a_teardown(capsys, journals):
     out = told(capsys, "pieces", "--journal", str(journals / "lift-pump.sqlite"))
     assert out.startswith("Return spring:\n  Adds up.")

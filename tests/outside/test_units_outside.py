@@ -15,6 +15,7 @@ _PINT = {
     "kgf.cm": "force_kilogram*centimeter", "ozf.in": "force_ounce*inch", "um": "micrometer", "g": "gram",
     "thou": "thou", "in": "inch", "lb": "pound", "oz": "ounce", "lbf": "force_pound", "kgf": "force_kilogram",
     "MPa": "megapascal", "psi": "psi", "ksi": "ksi", "N": "newton", "kN": "kilonewton",
+    "g/cm3": "gram/centimeter**3", "kg/m3": "kilogram/meter**3", "lb/in3": "pound/inch**3",
 }  # fmt: skip
 _INSIDE = {
     "length": "millimeter",
@@ -22,6 +23,7 @@ _INSIDE = {
     "torque": "newton*meter",
     "force": "newton",
     "stress": "megapascal",
+    "density": "gram/millimeter**3",
 }
 
 

@@ -8,7 +8,7 @@ import pytest
 from screens import touch
 from screens.shop_hand import AtTheBench
 
-from checklists.broken_parts import TWIN
+from checklists.broken_parts import DIMENSIONS, TWIN
 from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
 from mobileapp.shelf import load_sheet
 from mobileapp.widgets.ball import Ball
@@ -23,7 +23,7 @@ def work(kivy_window: Any, tmp_path: Path) -> AtTheBench:
 
 def the_whole(work: AtTheBench, step: str = "0.1 g") -> None:
     work.types("Mass of the whole part", "84.6 g")
-    work.types("How far two such parts differ", "0.05 g")
+    work.types("How far the one that broke can differ", "0.05 g")
     work.types("Scale reads to", step)
 
 
@@ -49,7 +49,80 @@ def test_a_coarse_scale_cannot_tell_and_says_what_it_could_hide(work):
     work.types("Piece 2", "39.9 g")
     work.act()
     assert work.says("Cannot tell")
-    assert work.says("could hide a steel ball")
+    assert work.says("could hide a piece as big as a steel ball")
+
+
+def sizes_of_a_brass_pin(work: AtTheBench) -> None:
+    work.chooses("Its dimensions and density")
+    work.chooses("Cylinder")
+    work.chooses("Brass")
+    work.types("Diameter", "12.0 mm")
+    work.types("Length", "64.0 mm")
+
+
+def test_the_mass_is_worked_out_from_dimensions_and_filled_in(work):
+    work.put_down()
+    work.opens("pieces")
+    sizes_of_a_brass_pin(work)
+    work.tap(text="Work the mass out")
+    assert work.says("The whole should weigh 61.5 ± 2.4 g (k = 2).")  # pi/4 12^2 64 mm3 of 8.5 g/cm3
+    assert work.fields("Mass of the whole part")[0].text == "61.5 g"
+    assert work.fields("How far the one that broke can differ")[0].text == "2.1 g"
+    work.types("Piece 1", "41.3 g")
+    work.types("Piece 2", "5.2 g")
+    work.types("Scale reads to", "0.1 g")
+    work.act()
+    assert work.says("A piece is missing")
+    assert work.says("as big as a ball of its material")
+
+
+def test_what_is_not_chosen_or_cannot_be_read_is_said_at_its_place(work):
+    work.put_down()
+    work.opens("pieces")
+    work.chooses("Its dimensions and density")
+    work.tap(text="Work the mass out")
+    assert work.says("Choose the shape first.")
+    work.chooses("Tube")
+    work.tap(text="Work the mass out")
+    assert work.says("Choose the material first.")
+    work.chooses("Another material")
+    for label, text in (("Outside diameter", "8 mm"), ("Inside diameter", "10 mm"), ("Length", "64 mm")):
+        work.types(label, text)
+    work.types("Its density", "light")
+    work.tap(text="Work the mass out")
+    assert work.says("'light' is not a number with a unit")
+    work.types("Its density", "1.14 g/cm3")
+    work.tap(text="Work the mass out")
+    assert work.says("The inside diameter is smaller than the outside diameter.")
+    assert touch.faults(work.shell) == []
+    work.chooses("An identical part weighed")
+    assert not work.fields("Its density")
+
+
+def test_sizes_and_density_go_on_record_with_the_mass_worked_out_from_them(work):
+    work.opens("pieces", form="broke")
+    work.chooses("Return spring")
+    sizes_of_a_brass_pin(work)
+    work.tap(text="Work the mass out")
+    work.types("Scale reads to", "0.1 g")
+    work.act()
+    work.act()
+    fact = work.last
+    assert isinstance(fact, PartBroken)
+    assert (fact.basis, fact.mass, fact.likeness, fact.density) == (DIMENSIONS, "61.5 g", "2.1 g", "8.5 g/cm3")
+    assert fact.worked_out.startswith("cylinder 12.0 mm x 64.0 mm, each within one in its last place; ")
+
+
+def test_a_mass_typed_over_what_was_worked_out_rests_on_no_sizes(work):
+    work.opens("pieces", form="broke")
+    work.chooses("Return spring")
+    sizes_of_a_brass_pin(work)
+    work.tap(text="Work the mass out")
+    work.types("Mass of the whole part", "60 g")
+    work.types("Scale reads to", "0.1 g")
+    work.act()
+    work.act()
+    assert (work.last.mass, work.last.density, work.last.worked_out) == ("60 g", "", "")
 
 
 def test_a_mass_that_cannot_be_read_is_said_at_its_field(work):

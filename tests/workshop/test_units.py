@@ -106,7 +106,7 @@ def test_there_and_back_again_loses_nothing(one, other, number):
         assert figure.to(other) * other.factor == figure.si == Fraction(number) * one.factor
 
 
-@given(st.text(max_size=70), st.sampled_from(["length", "mass", "torque"]))
+@given(st.text(max_size=70), st.sampled_from(["length", "mass", "torque", "density"]))
 def test_anything_typed_gets_a_figure_or_a_sentence(text: str, kind: str):
     read_to = read_figure(text, kind)
     assert isinstance(read_to, Figure) or read_to.words
