@@ -169,8 +169,8 @@ class Stepper(Stack):
         self.figure = Figure(halign="right", size_hint_x=0.35, pos_hint={"center_y": 0.5})
         self.fewer.bind(on_tap=lambda _: self._step(-1))
         self.more.bind(on_tap=lambda _: self._step(1))
-        self.add_widget(_side_by_side(Small(text=label, pos_hint={"center_y": 0.5}), self.figure))
-        self.add_widget(_side_by_side(self.fewer, self.more))
+        self.add_widget(side_by_side(Small(text=label, pos_hint={"center_y": 0.5}), self.figure))
+        self.add_widget(side_by_side(self.fewer, self.more))
         self._say()
 
     @property
@@ -190,7 +190,8 @@ class Stepper(Stack):
         self.more.disabled = self.number >= self._most
 
 
-def _side_by_side(*parts: Any) -> BoxLayout:
+def side_by_side(*parts: Any) -> BoxLayout:
+    """Parts next to each other, as high as the highest."""
     row = BoxLayout(size_hint_y=None, spacing=mm(look.GAP_MM))
     row.bind(minimum_height=row.setter("height"))
     for part in parts:

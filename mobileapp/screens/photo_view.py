@@ -15,7 +15,7 @@ from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
 from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import key_row
+from mobileapp.screens.form_parts import key_row, side_by_side
 from mobileapp.screens.photo_words import caption, taken_and_kept
 from mobileapp.screens.pixels import CLOSE_SIDE, SMALL_SIDE, Pixels, pixels_of, texture_of
 from mobileapp.screens.stamps import when
@@ -26,6 +26,7 @@ from mobileapp.widgets.zoom_view import MOST, ZoomView
 #: So many rows at a time.
 CHUNK = 8
 STEP = 1.6
+ROOMY_MM = 120
 
 
 class PhotoViewScreen(BaseScreen):
@@ -89,23 +90,62 @@ class PhotoViewScreen(BaseScreen):
     # --- one of them
 
     def _show_one(self) -> None:
-        """The picture gets all the room there is: the keys stand in the corner and in the act's place."""
-        t = self.desk.state
-        fact, mark = t.photos[self.sha]
-        self.scrolls = False
-        self.title = "Photo"
+        """The picture gets all the room there is, the tally's too: one is looking, not counting."""
+        self.scrolls = self.tally_shown = False
+        self.body.spacing = mm(2)
         self.view = ZoomView()
         self.view.bind(zoom=lambda *_: self._say_zoom())
         self.add_widget(self.view)
-        words = f"{caption(t, fact)}. {taken_and_kept(fact, mark, self.desk.clock())}"
-        self.said = Small(text=words, most=look.TIGHT_MOST)
+        self.said = Small(most=look.TIGHT_MOST)
         self.add_widget(self.said)
+        self.previous, self.next = self._turning("Previous", -1), self._turning("Next", 1)
+        if len(self.shas) > 1:
+            self.add_widget(side_by_side(self.previous, self.next))
         self.further = QuietButton(text="−", note="farther", upright=True, text_size_sp=look.FIGURE)
         self.further.size_hint, self.further.width = (None, None), mm(look.KEY_MM)
         self.further.bind(on_tap=lambda _: self.view.zoom_by(1 / STEP))
         self.corner.add_widget(self.further)
         self._say_zoom()
-        self._make(self.sha, SMALL_SIDE * 2, self._first, None)
+        self._look()
+
+    @staticmethod
+    def _has_room() -> bool:
+        """Where height is short the picture comes first: the strip says the times too."""
+        from kivy.core.window import Window
+
+        return bool(Window.height > mm(ROOMY_MM))
+
+    def _turning(self, text: str, by: int) -> QuietButton:
+        key = QuietButton(text=text, upright=True, most=look.TIGHT_MOST)
+        key.bind(on_tap=lambda _: self._turn(by))
+        return key
+
+    def _turn(self, by: int) -> None:
+        """Another one of the strip, as near and at the same spot: so one compares. Coming back comes back to it."""
+        self.sha = self._strip[self._at + by]
+        self.desk.trail[-1][1]["sha"] = self.sha
+        self.desk.keep()
+        self._look()
+
+    @property
+    def _strip(self) -> list[str]:
+        """The photos as the strip shows them: newest first."""
+        return self.shas[::-1]
+
+    @property
+    def _at(self) -> int:
+        return self._strip.index(self.sha)
+
+    def _look(self) -> None:
+        t = self.desk.state
+        fact, mark = t.photos[self.sha]
+        self.title = f"{self._at + 1} of {len(self.shas)}" if len(self.shas) > 1 else "Photo"
+        self.previous.disabled, self.next.disabled = self._at == 0, self._at == len(self.shas) - 1
+        self.said.ink = look.DIM
+        times = taken_and_kept(fact, mark, self.desk.clock())
+        self.said.text = f"{caption(t, fact)}. {times}" if self._has_room() else caption(t, fact)
+        self.view.texture = None
+        self._make(self.sha, SMALL_SIDE * 2, partial(self._first, self.sha), None)
 
     def _say_zoom(self) -> None:
         self.act_text, self.act_shape, self.act_tone = "+  closer", "", "bone"
@@ -113,18 +153,18 @@ class PhotoViewScreen(BaseScreen):
         self.act_ready = self.view.zoom < MOST
         self.further.disabled = self.view.zoom <= 1.0
 
-    def _first(self, pixels: Pixels) -> None:
+    def _first(self, sha: str, pixels: Pixels) -> None:
         """The small picture at once, then the one to look at closely."""
-        self.view.texture = texture_of(pixels)
+        self.view.show(texture_of(pixels))
         store = self.store
         if store is not None:
-            store.later(lambda: pixels_of(store.path(self.sha), CLOSE_SIDE), self._close)
+            store.later(lambda: pixels_of(store.path(sha), CLOSE_SIDE), partial(self._close, sha))
 
-    def _close(self, pixels: Pixels | PhotoError | None) -> None:
-        if self.left:
+    def _close(self, sha: str, pixels: Pixels | PhotoError | None) -> None:
+        if self.left or sha != self.sha:
             return
         if isinstance(pixels, Pixels):
-            self.view.texture = texture_of(pixels)
+            self.view.show(texture_of(pixels))
         else:
             self._say(str(pixels) if pixels else "It cannot be opened any larger.")
 
@@ -138,7 +178,7 @@ class PhotoViewScreen(BaseScreen):
             return
 
         def made(pixels: Pixels | PhotoError | None) -> None:
-            if self.left:
+            if self.left or (row is None and sha != self.sha):
                 return
             if isinstance(pixels, Pixels):
                 show(pixels)

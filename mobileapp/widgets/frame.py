@@ -34,6 +34,8 @@ class Frame(BoxLayout):
     missing = NumericProperty(0)
     #: A blind count is on: the tally stays in its place without its figures, for they would tell what to expect.
     veiled = BooleanProperty(False)
+    #: False where a picture needs the tally's room.
+    tally_shown = BooleanProperty(True)
     scrolls = BooleanProperty(True)
     act_text = StringProperty("")
     act_note = StringProperty("")

@@ -51,13 +51,18 @@ class ZoomView(StencilView):
         self.zoom = after
         self._look_at(x, y)
 
+    def show(self, texture: Any) -> None:
+        """Another picture, as near and at the same spot as far as its own edges allow."""
+        self.texture = texture
+        self._look_at(*self.centre)
+
     def _look_at(self, x: float, y: float) -> None:
         """Bring that spot of the picture to the middle, as far as its edges allow."""
         wide, high = self.fitted
         self.centre = [self._kept(x, wide, self.width), self._kept(y, high, self.height)]
 
     def _kept(self, share: float, fitted: float, room: float) -> float:
-        half = min(0.5, room / (2 * fitted * self.zoom))
+        half = min(0.5, room / (2 * fitted * self.zoom)) if fitted > 0 else 0.5
         return min(1 - half, max(half, share))
 
     def _place(self, *_: object) -> None:

@@ -131,3 +131,95 @@ def test_a_photo_that_was_altered_is_said(work: PhotoWork) -> None:
     work.shows("photo_view", sha=sha)
     work.wait()
     assert work.says(sha[:12])
+
+
+def five_photos(work: PhotoWork) -> None:
+    for name, about in (("b.png", "inlet-2"), ("c.png", "inlet-1"), ("d.png", "inlet-3"), ("e.png", "inlet-1")):
+        work.keeps(f"opening:{about}", "closeout", name)
+
+
+def turns(work: PhotoWork, key: str) -> str:
+    """Tap it, and what the screen then shows."""
+    work.tap(key)
+    work.wait()
+    work.wait()
+    return str(work.state.photos[work.screen.sha][0].name)
+
+
+def test_next_and_previous_go_along_the_strip_of_the_teardown(work: PhotoWork) -> None:
+    five_photos(work)
+    work.shows("photo_view")
+    work.wait()
+    work.tap(has="Inlet port 3")
+    assert work.screen.title == "2 of 5"
+    assert [turns(work, "Next") for _ in range(3)] == ["c.png", "b.png", "port.png"]
+    assert work.says("Inlet port 1 at the head: baseline")
+    assert work.screen.title == "5 of 5"
+    assert work.key("Next").disabled, "the strip has an end"
+    assert turns(work, "Previous") == "b.png"
+    assert not work.key("Next").disabled
+    work.back()
+    assert work.says("Inlet port 3 at the head: closeout"), "one step back is the strip"
+
+
+def test_the_photos_of_one_thing_stay_among_themselves(work: PhotoWork) -> None:
+    five_photos(work)
+    work.shows("photo_view", about="opening:inlet-1")
+    work.tap(has="baseline")
+    assert work.screen.title == "3 of 3"
+    assert [turns(work, "Previous") for _ in range(2)] == ["c.png", "e.png"]
+    assert work.key("Previous").disabled
+
+
+def test_the_next_photo_is_as_near_and_at_the_same_spot(work: PhotoWork) -> None:
+    five_photos(work)
+    shown = looks_at_it(work)
+    work.act()
+    work.act()
+    touch.draw(shown, ((0.7, 0.6), (0.3, 0.4)))
+    zoom, centre = shown.zoom, list(shown.centre)
+    turns(work, "Previous")
+    assert view(work) is shown
+    assert (shown.zoom, list(shown.centre)) == (pytest.approx(zoom), pytest.approx(centre))
+    assert tuple(shown.texture.size) == (640, 480)
+
+
+def test_a_picture_that_comes_late_is_not_shown_as_another_one(work: PhotoWork) -> None:
+    five_photos(work)
+    sha = next(iter(work.state.photos))
+    work.store.path(sha).unlink()
+    for small in work.store.folder.rglob(f"{sha}.jpg"):
+        small.unlink()
+    work.shows("photo_view", sha=list(work.state.photos)[1])
+    work.tap("Next")
+    work.tap("Previous")
+    work.wait()
+    work.wait()
+    assert not work.says(sha[:12]), "that the other one cannot be opened is not said of this one"
+    assert view(work).texture is not None
+
+
+def test_a_stopped_app_comes_back_to_the_photo_that_was_looked_at(work: PhotoWork) -> None:
+    five_photos(work)
+    work.shows("photo_view", sha=list(work.state.photos)[2])
+    turns(work, "Next")
+    seen = work.screen.sha
+    work.kill_and_start()
+    assert work.screen.sha == seen
+    assert work.screen.title == "4 of 5"
+
+
+def test_a_single_photo_has_no_keys_for_others(work: PhotoWork) -> None:
+    looks_at_it(work)
+    assert work.screen.title == "Photo"
+    assert "Next" not in work.texts()
+
+
+@pytest.mark.parametrize("scale", [1.0, 1.5])
+@pytest.mark.parametrize("high", [115, 131, 150])
+def test_the_turning_keys_are_large_and_leave_the_picture_room(work: PhotoWork, scale: float, high: int) -> None:
+    five_photos(work)
+    touch.phone(density=1.5, font_scale=scale, high_mm=high)
+    looks_at_it(work)
+    assert touch.faults(work.shell) == []
+    assert view(work).height > touch.mm(20)
