@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-ENDINGS = (".jpg", ".jpeg", ".png", ".webp", ".bmp", ".tif", ".tiff")
+from mobileapp.photos.errors import UnknownKind, say
+from mobileapp.photos.kinds import OFFERED, media_of, other_kind
+
 #: A phone's photo is some 2 to 15 MB; ten times that is surely something else.
 MOST_BYTES = 100_000_000
 #: Nothing in a photo needs more; a picture that unpacks to more than this could stop the phone.
@@ -53,7 +55,7 @@ def newest(folders: Iterable[str], most: int = 40) -> Found:
 def _images_in(folder: str) -> list[tuple[float, str]]:
     with os.scandir(folder) as listing:
         return [(_changed(entry), entry.path) for entry in listing
-                if entry.name.lower().endswith(ENDINGS) and not entry.name.startswith(".") and entry.is_file()]
+                if entry.name.lower().endswith(OFFERED) and not entry.name.startswith(".") and entry.is_file()]
 
 
 def _changed(entry: os.DirEntry[str]) -> float:
@@ -94,7 +96,11 @@ def _fault_inside(path: str, name: str) -> str:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # of a large picture: judged by its size below
-            with Image.open(path) as image:
+            with open(path, "rb") as file:
+                head = file.read(32)
+            if not media_of(head) and (kind := other_kind(head)):
+                return str(say(UnknownKind, name, kind))
+            with Image.open(path, formats=("JPEG", "PNG", "WEBP")) as image:
                 if image.width * image.height > MOST_PIXELS:
                     size = f"{image.width} × {image.height} points"
                     return f"{name} has {size}: too large for a photo. Choose another file."
@@ -104,7 +110,7 @@ def _fault_inside(path: str, name: str) -> str:
     except PermissionError:
         return f"{name} may not be read. Allow it, or copy the photo to another folder."
     except UnidentifiedImageError:
-        return f"{name} is not a photo that can be opened. Choose a JPEG or PNG file."
+        return f"{name} is not a photo that can be opened. Choose a JPEG, PNG or WebP file."
     except Image.DecompressionBombError:
         return f"{name} is too large for a photo. Choose another file."
     except MemoryError:

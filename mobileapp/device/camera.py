@@ -34,8 +34,6 @@ class Shot:
 
 OnDone = Callable[[Shot], None]
 
-#: How the names of photos end that a folder or a chooser offers.
-ENDINGS = (".jpg", ".jpeg", ".png", ".webp")
 CANCELLED = "No photo was taken. Take it again, or choose one that is on the phone."
 NOT_ALLOWED = "The camera may not be used. Allow it in the phone's settings, or choose a photo that is on the phone."
 NO_CAMERA = "No camera was found on this device. Choose a photo that is in a folder instead."

@@ -10,7 +10,8 @@ import threading
 from collections.abc import Callable
 from pathlib import Path
 
-from mobileapp.device.camera import CANCELLED, ENDINGS, NO_CHOOSER, OnDone, Purpose, Shot
+from mobileapp.device.camera import CANCELLED, NO_CHOOSER, OnDone, Purpose, Shot
+from mobileapp.photos.kinds import OFFERED
 
 #: Shows a file chooser and waits; the paths chosen, empty or None where it was closed.
 Choose = Callable[[], list[str] | None]
@@ -22,7 +23,7 @@ def plyer_choose() -> list[str] | None:
     from plyer import filechooser
 
     chosen: list[str] | None = filechooser.open_file(
-        title="Choose a photo", multiple=False, filters=[["Photos", *(f"*{ending}" for ending in ENDINGS)]]
+        title="Choose a photo", multiple=False, filters=[["Photos", *(f"*{ending}" for ending in OFFERED)]]
     )
     return chosen
 

@@ -8,8 +8,9 @@ from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
-from mobileapp.device.camera import CANCELLED, ENDINGS, OnDone, Purpose, Shot
+from mobileapp.device.camera import CANCELLED, OnDone, Purpose, Shot
 from mobileapp.photos.errors import PhotoError
+from mobileapp.photos.kinds import OFFERED
 from mobileapp.photos.looking import look_at
 from mobileapp.photos.safe_file import PART
 from mobileapp.photos.store import read_photo
@@ -114,4 +115,4 @@ def _state(entry: os.DirEntry[str]) -> tuple[int, int]:
 
 def _may_be_photo(entry: os.DirEntry[str]) -> bool:
     hidden = entry.name.startswith(".") or entry.name.endswith(PART)
-    return not hidden and entry.name.lower().endswith(ENDINGS) and entry.is_file()
+    return not hidden and entry.name.lower().endswith(OFFERED) and entry.is_file()

@@ -67,8 +67,8 @@ class UnknownKind(CannotTake):
     """A picture of a kind that is not kept."""
 
     words = (
-        "{name} is a {detail} file, which Countback cannot open. Save it as JPEG and choose that; "
-        "a camera that writes HEIC can be set to JPEG in its settings."
+        "{name} is a {detail} file; Countback keeps JPEG, PNG and WebP. Save it as JPEG and choose that. "
+        "A camera that writes HEIC can be set to JPEG in its settings."
     )
 
 

@@ -9,6 +9,8 @@ JPEG, PNG, WEBP = "image/jpeg", "image/png", "image/webp"
 ENDINGS = {JPEG: ".jpg", PNG: ".png", WEBP: ".webp"}
 WORDS = {JPEG: "JPEG", PNG: "PNG", WEBP: "WebP"}
 _NAMED = {".jpg": JPEG, ".jpeg": JPEG, ".jpe": JPEG, ".png": PNG, ".webp": WEBP}
+#: How the names end of files that a folder or a chooser offers: of the kinds that are kept, and no others.
+OFFERED = tuple(_NAMED)
 
 #: Most megapixels of each kind. A JPEG is decoded small; the others must be decoded whole, which a phone has to bear.
 MOST_MEGAPIXELS = {JPEG: 64, PNG: 32, WEBP: 32}

@@ -27,7 +27,7 @@ def refused(store, source, kind, words):
     [
         (b"", errors.EmptyPhoto, r"is empty \(0 bytes\).*Take the photo again"),
         (b"a shopping list", errors.NotAPhoto, "not a photo .* Choose a JPEG, PNG or WebP"),
-        (HEIC, errors.UnknownKind, "is a HEIC file, which Countback cannot open. Save it as JPEG"),
+        (HEIC, errors.UnknownKind, "is a HEIC file; Countback keeps JPEG, PNG and WebP. Save it as JPEG"),
         (encoded("GIF"), errors.UnknownKind, "is a GIF file"),
         (encoded("BMP"), errors.UnknownKind, "is a BMP file"),
         (encoded("TIFF"), errors.UnknownKind, "is a TIFF or raw file"),

@@ -10,6 +10,9 @@ from PIL import Image
 
 from mobileapp import photo_file
 from mobileapp.photo_file import fault_of, newest
+from mobileapp.photos.errors import UnknownKind
+from mobileapp.photos.kinds import OFFERED
+from mobileapp.photos.looking import look_at
 
 
 def picture(path: Path, size: tuple[int, int] = (640, 480)) -> Path:
@@ -17,7 +20,7 @@ def picture(path: Path, size: tuple[int, int] = (640, 480)) -> Path:
     return path
 
 
-@pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.webp", "a.bmp", "a.tif"])
+@pytest.mark.parametrize("name", ["a.jpg", "a.png", "a.webp"])
 def test_a_whole_photo_has_no_fault(tmp_path: Path, name: str) -> None:
     assert fault_of(str(picture(tmp_path / name))) == ""
 
@@ -48,7 +51,28 @@ def test_an_empty_file(tmp_path: Path) -> None:
 def test_a_file_that_is_no_photo(tmp_path: Path) -> None:
     path = tmp_path / "a.jpg"
     path.write_text("dear diary")
-    assert fault_of(str(path)) == "a.jpg is not a photo that can be opened. Choose a JPEG or PNG file."
+    assert fault_of(str(path)) == "a.jpg is not a photo that can be opened. Choose a JPEG, PNG or WebP file."
+
+
+@pytest.mark.parametrize(("name", "kind"), [("a.bmp", "BMP"), ("a.tif", "TIFF or raw"), ("a.gif", "GIF")])
+def test_a_picture_of_a_kind_that_is_not_kept_is_not_offered_and_said_when_it_is_named(
+    tmp_path: Path, name: str, kind: str
+) -> None:
+    path = picture(tmp_path / name)
+    assert newest([str(tmp_path)]).photos == ()
+    said = f"{name} is a {kind} file; Countback keeps JPEG, PNG and WebP. Save it as JPEG and choose that."
+    assert fault_of(str(path)).startswith(said)
+    with pytest.raises(UnknownKind) as refused:
+        look_at(path.read_bytes(), name)
+    assert str(refused.value) == fault_of(str(path)), "typed on a desk that keeps photos it is the same"
+
+
+@pytest.mark.parametrize("ending", OFFERED)
+def test_whatever_is_offered_can_be_kept(tmp_path: Path, ending: str) -> None:
+    path = picture(tmp_path / f"a{ending}")
+    assert [photo.path for photo in newest([str(tmp_path)]).photos] == [str(path)]
+    assert fault_of(str(path)) == ""
+    assert look_at(path.read_bytes(), path.name).width == 640
 
 
 def test_a_file_that_is_not_there_and_a_path_that_is_none() -> None:
