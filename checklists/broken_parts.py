@@ -153,7 +153,10 @@ def ball_at_openings(t: Teardown, part: str) -> tuple[BallAtOpening, ...]:
 
 def piece_reasons(t: Teardown, closure: str | None) -> Iterator[Reason]:
     """Broken parts whose pieces do not add up, against one closure, or against the teardown where none is named."""
+    yield from not_accounted(t, closure)
     for part in t.broken:
+        if part in t.unaccounted:
+            continue
         if closure is not None and spaces_of_pieces(t, part).isdisjoint(t.spaces_of(closure)):
             continue
         account = account_of(t, part)
@@ -161,6 +164,25 @@ def piece_reasons(t: Teardown, closure: str | None) -> Iterator[Reason]:
             yield pieces_missing(t, part, account, closure or "")
         if account is not None and account.verdict == "cannot tell":
             yield from _not_looked_for(t, part, account, closure)
+
+
+def not_accounted(t: Teardown, closure: str | None) -> Iterator[Reason]:
+    """Parts that broke and of which nobody said what the whole should weigh."""
+    for part, due in t.unaccounted.items():
+        known = t.broken.get(part)
+        spaces = t.exposure.exposed_since(min(due.seen_n, known.seen_n) if known else due.seen_n)
+        if closure is not None and spaces.isdisjoint(t.spaces_of(closure)):
+            continue
+        yield Reason(
+            "pieces do not add up",
+            f"Broken {within(t.lines[part].name)}: nobody has said what the whole should weigh.",
+            "Say what the whole should weigh, then weigh its pieces.",
+            line=part,
+            line_name=t.lines[part].name,
+            since=due.mark.at,
+            who=due.mark.who,
+            closure=closure or "",
+        )
 
 
 def pieces_missing(t: Teardown, part: str, account: Account | None, closure: str = "") -> Reason:

@@ -157,6 +157,10 @@ class Found:
     moves: tuple[Move, ...]
 
 
+#: How a part is converted that broke: an account of its pieces (`PartBroken`) is due from then on.
+TO_BE_WEIGHED = "broken, its pieces to be weighed"
+
+
 @dataclass(frozen=True, slots=True)
 class Converted:
     """Something became something else: a torn rag, an opened pack, a broken part. `lines` are the new lines."""

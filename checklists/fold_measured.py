@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from checklists import places
-from checklists.facts import Seen
+from checklists.facts import TO_BE_WEIGHED, Converted, Seen
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.fold_moves import doubt, note_seen
 from checklists.fold_standing import recall, withdraw
-from checklists.state import CLEARED, SIGNED, BrokenPart, Mark, Teardown
+from checklists.state import CLEARED, SIGNED, BrokenPart, Mark, Teardown, Unaccounted
 
 #: Nobody sees a part there.
 _UNSEEN = frozenset({places.ORIGIN, places.CONVERTED, places.MISSING})
@@ -20,7 +20,8 @@ def searched(t: Teardown, fact: Searched, mark: Mark) -> None:
 def part_broken(t: Teardown, fact: PartBroken, mark: Mark) -> None:
     """Its pieces could be in whatever stood open since it was last seen whole: what was signed there falls."""
     known = t.broken.get(fact.line)
-    seen_n = known.seen_n if known else _seen_whole(t, fact)
+    t.unaccounted.pop(fact.line, None)
+    seen_n = known.seen_n if known else 0 if fact.before else seen_whole(t, fact.line)
     t.broken[fact.line] = BrokenPart(fact, mark, seen_n, known.pieces if known else {})
     if known is None:
         name = t.lines[fact.line].name if fact.line in t.lines else fact.line
@@ -28,9 +29,24 @@ def part_broken(t: Teardown, fact: PartBroken, mark: Mark) -> None:
         doubt(t, spaces, mark, f"the {name} broke, and a piece could be in its spaces")
 
 
-def _seen_whole(t: Teardown, fact: PartBroken) -> int:
-    seen = [mark.n for (line, place), mark in t.sighted.items() if line == fact.line and place not in _UNSEEN]
-    return 0 if fact.before else max(seen, default=0)
+def seen_whole(t: Teardown, part: str) -> int:
+    """The entry at which a part was last seen somewhere."""
+    seen = (mark.n for (line, place), mark in t.sighted.items() if line == part and place not in _UNSEEN)
+    return max(seen, default=0)
+
+
+def broke(t: Teardown, fact: Converted, mark: Mark) -> None:
+    """A part was converted as broken: until what it should weigh is said, nobody knows whether its pieces add up."""
+    entry = t.history[-1]
+    for move in fact.moves:
+        if fact.how == TO_BE_WEIGHED and move.target == places.CONVERTED:
+            t.unaccounted[move.line] = Unaccounted(entry.device, entry.seq, mark, seen_whole(t, move.line))
+
+
+def not_broken(t: Teardown, device: str, seq: int) -> None:
+    """That conversion was taken back."""
+    for part in [part for part, due in t.unaccounted.items() if (due.device, due.seq) == (device, seq)]:
+        del t.unaccounted[part]
 
 
 def piece_weighed(t: Teardown, fact: PieceWeighed, mark: Mark) -> None:

@@ -60,7 +60,7 @@ def measures(t: Teardown, closure: str | None) -> Iterator[Reason]:
 
     The workshop is imported only where there is something to compute.
     """
-    if t.broken:
+    if t.broken or t.unaccounted:
         from checklists.broken_parts import piece_reasons
 
         yield from piece_reasons(t, closure)

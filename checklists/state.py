@@ -123,6 +123,15 @@ class BrokenPart:
         return max(self.mark.n, *(mark.n for _, mark in self.pieces.values()), 0)
 
 
+class Unaccounted(NamedTuple):
+    """A part that was converted as broken, with no account of its pieces yet: by which entry, and last seen whole."""
+
+    device: str
+    seq: int
+    mark: Mark
+    seen_n: int
+
+
 class SecondCount(NamedTuple):
     """A second count for a closure, and whether every figure agreed with the ledger when it was made."""
 
@@ -196,6 +205,7 @@ class Teardown:
     #: What was searched for missing items, what broke, what was counted by weight.
     searches: list[tuple[Searched, Mark]] = field(default_factory=list)
     broken: dict[str, BrokenPart] = field(default_factory=dict)
+    unaccounted: dict[str, Unaccounted] = field(default_factory=dict)
     weigh_counts: list[tuple[WeighCounted, Mark]] = field(default_factory=list)
     #: The last measurement of each (closure, limit) since the closure came off, and the fasteners tightened on each
     #: closure since they went home: (number, percent).

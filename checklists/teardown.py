@@ -195,6 +195,8 @@ def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
     if entry not in t.reversed:
         _require_more(t, fold_merge.still_possible(t, fact.moves))
     t.reversed.add(entry)
+    if t.unaccounted:
+        fold_measured.not_broken(t, *entry)
     put_through(t, fact.moves, mark)
     if t.clashes:
         settle_by_reversal(t, *entry)
@@ -203,6 +205,7 @@ def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
 def _converted(t: Teardown, fact: Converted, mark: Mark) -> None:
     for line in fact.lines:
         _know(t, line)
+    fold_measured.broke(t, fact, mark)
     put_through(t, fact.moves, mark)
 
 

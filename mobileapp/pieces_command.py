@@ -39,6 +39,10 @@ def pieces(said: Namespace) -> int:
         rows.append({"part": part, **(asdict(account) if account else {"verdict": "nothing weighed"}), "words": words,
                      "length": asdict(length) if length else None})  # fmt: skip
         lines += [f"{t.lines[part].name}:", *(f"  {each}" for each in words)]
+    for reason in broken_parts.not_accounted(t, None):
+        good = False
+        rows.append({"part": reason.line, "verdict": "not accounted for", "words": [reason.words, reason.do_next]})
+        lines += [f"{reason.line_name}:", f"  {reason.words}", f"  {reason.do_next}"]
     return tell(said, {"broken": rows}, lines or ["Nothing is known to be broken on this teardown."], good)
 
 

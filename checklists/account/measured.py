@@ -92,6 +92,10 @@ def broken(walk: Walk, album: Album) -> Section | None:
             heads = ("piece", "mass", "length", "weighed on", "when, by whom", "shown in")
             blocks.append(Table(heads, (20, 10, 11, 22, 26, 11), tuple(rows)))
         blocks += [*_sum(t, line), *album.shown()]
+    if t.unaccounted:
+        from checklists.broken_parts import not_accounted
+
+        blocks += [Words(reason.words, True) for reason in not_accounted(t, None)]
     return Section("Broken parts and their pieces", tuple(blocks)) if blocks else None
 
 

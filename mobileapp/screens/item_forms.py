@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any, ClassVar
 
 from checklists import builders, places
-from checklists.facts import Fact
+from checklists.facts import TO_BE_WEIGHED, Fact
 from mobileapp.desk import Desk
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stepper
 from mobileapp.screens.item_acts import hands, in_hand, opened, pieces, spots
@@ -92,7 +92,7 @@ class BreakForm(ItemForm):
 
     def fact(self) -> Fact:
         """The conversion."""
-        return pieces(self.desk.state, self.line, self.number.number, "broken")
+        return pieces(self.desk.state, self.line, self.number.number, TO_BE_WEIGHED)
 
 
 class OpenForm(ItemForm):

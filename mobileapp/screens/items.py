@@ -142,6 +142,10 @@ class ItemsScreen(BaseScreen):
         self.act_note = f"First: {lacking}" if lacking else ""
 
     def on_act(self) -> None:
-        """Do what the form says; then the line's own page shows the new figures."""
-        if self.form is not None and not self.form.lacking() and self.desk.record(self.form.fact()):
+        """Do what the form says; then the line's own page shows the new figures, or what broke is accounted for."""
+        if self.form is None or self.form.lacking() or not self.desk.record(self.form.fact()):
+            return
+        if self.do == "break":
+            self.desk.instead("pieces", part=self.line)
+        else:
             self.desk.back()

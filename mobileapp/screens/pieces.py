@@ -55,6 +55,10 @@ class PiecesScreen(ToolScreen):
         if service is None or form == ALONE:
             self.form = ALONE
             self._alone()
+        elif part in service.state.unaccounted:
+            self.form = BROKE
+            self.desk.draft.setdefault("line", part)
+            self._broke(service.state)
         elif part in service.state.broken:
             self.form = "piece"
             self._weigh_piece(service.state)
@@ -67,13 +71,16 @@ class PiecesScreen(ToolScreen):
 
     def _list(self, t: Teardown) -> None:
         self.title, self.fresh = "Broken parts", False
-        for line in t.broken:
+        for line in [part for part in t.broken if part not in t.unaccounted]:
             account = account_of(t, line)
             length = length_account_of(t, line)
             word, (tone, shape) = _verdict(account, length) if account else ("No piece is weighed yet", OPEN)
             note = f"{word}, {how_many(len(t.broken[line].pieces), 'piece')} weighed"
             self.add_widget(key_row(t.lines[line].name, partial(self.desk.go, "pieces", part=line), note, shape, tone))
-        if not t.broken:
+        for line in t.unaccounted:
+            go = partial(self.desk.go, "pieces", part=line)
+            self.add_widget(key_row(t.lines[line].name, go, "broken; say what the whole weighs", "refused", "yellow"))
+        if not t.broken and not t.unaccounted:
             self.add_widget(Words(text="No part is known to be broken."))
         if not t.ended:
             broke = partial(self.desk.go, "pieces", form=BROKE)
@@ -184,14 +191,21 @@ class PiecesScreen(ToolScreen):
 
     def _broke(self, t: Teardown) -> None:
         self.ask = "Look over what is recorded"
-        self.start("A part broke", "Which part, and what should the whole weigh?")
-        parts = [line for line in t.lines.values() if line.kind in ("part", "fastener", "tool")]
-        choices = [Choice(line.id, line.name, t.say_place(line.home)) for line in parts]
+        which: list[Part] = []
+        if self.part in t.unaccounted:
+            # What broke is known from the tally; more of the same line may have broken before.
+            again = " with all of it that broke before" if self.part in t.broken else ""
+            self.start(f"Broke: {t.lines[self.part].name}", f"What should the whole weigh{again}?")
+        else:
+            self.start("A part broke", "Which part, and what should the whole weigh?")
+            parts = [line for line in t.lines.values() if line.kind in ("part", "fastener", "tool")]
+            choices = [Choice(line.id, line.name, t.say_place(line.home)) for line in parts]
+            which = [("", partial(Choices, self.desk, "line", "What broke", choices, self.stale))]
         self.desk.draft.setdefault("when", "after")
         when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
         whole = self._whole()
-        which: Part = ("", partial(Choices, self.desk, "line", "What broke", choices, self.stale))
-        self.lay(which, *whole[3:], *whole[:3], self._scale(), *self._length("Length of the whole (may be left empty)"),
+        length = self._length("Length of the whole (may be left empty)")
+        self.lay(*which, *whole[3:], *whole[:3], self._scale(), *length,
                  ("", partial(Choices, self.desk, "when", "When", when, self.stale)))  # fmt: skip
 
     def _weigh_piece(self, t: Teardown) -> None:

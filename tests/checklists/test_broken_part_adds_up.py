@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 import pytest
-from workboat_model import GASKET, HEAD, INES, PHOTO, TOMAS, Job, codes, only
+from test_closing_account import account_of as closing_account
+from workboat_model import BOLT, GASKET, HEAD, INES, PHOTO, TOMAS, Job, codes, only
 
 from checklists import builders
 from checklists.broken_parts import (
@@ -16,7 +17,7 @@ from checklists.broken_parts import (
     ball_at_openings,
     length_account_of,
 )
-from checklists.facts import HandTurned, Refitted, WorkDone
+from checklists.facts import TO_BE_WEIGHED, HandTurned, Refitted, WorkDone
 from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
 from checklists.gate import why_not, why_not_close
 from checklists.next_act import next_act
@@ -163,6 +164,53 @@ def test_a_ball_of_another_material_is_as_big_as_that_material_makes_it(job):
     assert "ball of its material" in account.words[0]
     assert codes(job.refused(broken(density="0 g/cm3"))) == ["figure"]
     assert codes(job.refused(broken(density="2.7"))) == ["figure"]
+
+
+# ---- broken on the tally, and not accounted for yet
+
+
+@pytest.fixture
+def open_job() -> Job:
+    """The nozzle holder is off, the wrench is on the bench, and it breaks in two."""
+    job = Job()
+    job.count("wrench", 1, "stores", "bench")
+    job.lift("nozzle")
+    halves = [(Line("wrench-piece", "wrench piece", "part", 2, "stores"), 2)]
+    job.do(builders.convert(PLIERS, 1, "bench", halves, TO_BE_WEIGHED))
+    return job
+
+
+def test_a_part_that_broke_stands_against_closing_until_it_is_said_what_the_whole_weighs(open_job):
+    reason = only(why_not(open_job.t, "nozzle"), "pieces do not add up")
+    assert reason.words == "Broken wrench: nobody has said what the whole should weigh."
+    assert (next_act(open_job.t, open_job.now).do, next_act(open_job.t, open_job.now).line) == ("pieces", PLIERS)
+    assert "pieces do not add up" in codes(why_not_close(open_job.t))
+    open_job.do(broken())
+    assert only(why_not(open_job.t, "nozzle"), "pieces do not add up").words.endswith("no piece of it is weighed yet.")
+
+
+def test_a_break_taken_back_leaves_nothing_to_account_for(open_job):
+    open_job.do(builders.undo(builders.last_undoable(open_job.t), "only bent"))
+    assert open_job.t.unaccounted == {}
+    assert "pieces do not add up" not in codes(why_not(open_job.t, "nozzle"))
+
+
+def test_a_second_one_of_the_line_that_breaks_asks_for_the_account_again():
+    job = Job()
+    job.lift("crossover", "manifold")
+    for n in (1, 2):
+        halves = [(Line("bolt-piece", "bolt piece", "part", 2, "stores"), 2)]
+        job.do(builders.convert(BOLT, 1, "tray", halves, TO_BE_WEIGHED))
+        assert list(job.t.unaccounted) == [BOLT]
+        job.do(broken(line=BOLT, mass=f"{n * 18} g"))
+        assert job.t.unaccounted == {}
+    assert account_of(job.t, BOLT) is None
+
+
+def test_what_broke_and_is_not_accounted_for_is_loud_on_the_closing_sheet(open_job):
+    (section,) = [s for s in closing_account(open_job).sections if s.title.startswith("Broken parts")]
+    (words,) = section.blocks
+    assert (words.loud, words.text) == (True, "Broken wrench: nobody has said what the whole should weigh.")
 
 
 # ---- by length

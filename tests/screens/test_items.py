@@ -10,7 +10,8 @@ from screens import touch
 from screens.at_work import BOLT, MANIFOLD, AtWork
 
 from checklists import builders, places
-from checklists.facts import Added, Converted, Counted, Move, Renewed
+from checklists.facts import TO_BE_WEIGHED, Added, Converted, Counted, Move, Renewed
+from checklists.next_act import next_act
 from checklists.sheet import Line
 
 
@@ -83,12 +84,32 @@ def test_a_tool_over_the_open_engine_and_one_broken(work):
     work.more(1)
     work.act()
     assert work.last == Converted(
-        "broken",
+        TO_BE_WEIGHED,
         (Line("inspection-mirror-piece", "Inspection mirror piece", "part", 3, places.STORES),),
         (Move("mirror", 1, places.STORES, places.CONVERTED),
          Move("inspection-mirror-piece", 3, places.ORIGIN, places.STORES)),
     )  # fmt: skip
+    assert work.name == "pieces", "a broken part is accounted for at once"
+    assert work.says("Broke: Inspection mirror")
+    work.back()
     assert work.says("none left")
+
+
+def test_what_broke_on_the_tally_is_led_to_the_weight_of_the_whole_and_then_its_pieces(work):
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.shows("items", line="mirror", do="break")
+    work.act()
+    assert next_act(work.state, work.now).do == "pieces", "walked away from, it is the next thing to do"
+    assert touch.faults(work.screen) == []
+    for label, text in (("Mass of the whole part", "84.6 g"), ("How far the one that broke can differ", "0.5 g"),
+                        ("Scale reads to", "0.1 g")):  # fmt: skip
+        work.types(label, text)
+    work.act()
+    work.act()
+    assert work.last.kind == "part broken"
+    assert work.last.line == "mirror"
+    assert work.says("No piece is weighed yet")
 
 
 def test_a_pack_opened_and_its_contents_counted(work):
