@@ -22,6 +22,9 @@ _ALWAYS = {
     "KIVY_LOG_MODE": "PYTHON",  # stderr and logging stay ours
 }
 
+#: On a desktop the window is upright like a phone's, and fits on a small screen. A phone gives its own size.
+_DESKTOP_SIZE = (400, 760)
+
 #: Multitouch devices, and the X selection that a middle click pastes.
 _OPTIONAL = ("MTDev is not supported", "Cutbuffer provider")
 
@@ -76,6 +79,8 @@ def _configure() -> None:
 
     Config.set("kivy", "exit_on_escape", "0")  # the phone's back key goes to the screens
     Config.set("input", "mouse", "mouse,disable_multitouch")
+    Config.set("graphics", "width", str(_DESKTOP_SIZE[0]))
+    Config.set("graphics", "height", str(_DESKTOP_SIZE[1]))
 
 
 def _configure_offscreen(smooth: bool, size: tuple[int, int]) -> None:
