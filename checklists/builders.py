@@ -35,6 +35,7 @@ from checklists.facts import (
     Strokes,
     TookOver,
     Uncovered,
+    Withdrawn,
     moves_of,
 )
 from checklists.ledger import opening_moves, turned_round
@@ -51,6 +52,11 @@ def start(sheet: Sheet, machine: str, people: Iterable[Person], reason: str, fou
 def grow(part: Sheet) -> Grown:
     """Let the sheet gain what `part` holds; its lines come onto the tally."""
     return Grown(part, opening_moves(part))
+
+
+def withdraw(line: str, quantity: int, place: str, why: str) -> Withdrawn:
+    """Take off the tally what two phones both wrote onto the sheet."""
+    return Withdrawn(why, (Move(line, quantity, place, places.ORIGIN),))
 
 
 def move(line: str, quantity: int, source: str, target: str) -> Counted:

@@ -85,6 +85,15 @@ class Grown:
 
 
 @dataclass(frozen=True, slots=True)
+class Withdrawn:
+    """What two phones each wrote onto the sheet, though it is there once, comes off the tally again."""
+
+    kind: ClassVar[str] = "doubled line withdrawn"
+    why: str
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Added:
     """More of a line than was known comes onto the tally before it is used."""
 
@@ -391,6 +400,7 @@ Fact = (
     | Joined
     | Left
     | Grown
+    | Withdrawn
     | Added
     | Acknowledged
     | Counted

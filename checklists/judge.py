@@ -124,6 +124,12 @@ def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:
     return [*_opening_count(fact.part, fact.moves), *_sheet_faults(check_sheet(whole, growing=True))]
 
 
+def _withdrawn(t: Teardown, fact: f.Withdrawn, at: str, who: str) -> Iterable[Reason]:
+    from checklists.withdrawing import judge_withdrawn
+
+    return judge_withdrawn(t, fact, at, who)
+
+
 def _measured(t: Teardown, fact: f.Fact, at: str, who: str) -> Iterable[Reason]:
     from checklists.judge_measured import RULES  # with the workshop, which the first tap need not wait for
 
@@ -134,6 +140,7 @@ _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.Joined: _joined,
     f.Left: _left,
     f.Grown: _grown,
+    f.Withdrawn: _withdrawn,
     f.Added: judge_counts.added,
     f.Acknowledged: _acknowledged,
     f.Counted: judge_counts.counted,

@@ -9,6 +9,7 @@ from checklists.facts import Move
 from checklists.merging import SHORT, TWICE, Clash
 from checklists.reasons import Reason
 from checklists.state import MissingItem, Teardown
+from checklists.withdrawing import doubled
 from checklists.words import it_or_them, listing, within
 
 
@@ -117,7 +118,7 @@ def _clashes(t: Teardown) -> Iterator[Reason]:
             yield Reason(
                 clash.kind,
                 _clash_words(t, clash),
-                f"Count {within(t.lines[clash.line].name)} again {t.say_place(place)}; move or undo what is wrong.",
+                f"Count {within(t.lines[clash.line].name)} again {t.say_place(place)}; {_then(t, clash)}.",
                 line=clash.line,
                 line_name=t.lines[clash.line].name,
                 quantity=clash.quantity,
@@ -128,9 +129,22 @@ def _clashes(t: Teardown) -> Iterator[Reason]:
             )
 
 
+def _written_twice(t: Teardown, clash: Clash) -> bool:
+    return clash.source == places.ORIGIN and doubled(t, clash.line) > 0
+
+
+def _then(t: Teardown, clash: Clash) -> str:
+    if _written_twice(t, clash):
+        return "if it is there once only, withdraw what was written down twice"
+    return "move or undo what is wrong"
+
+
 def _clash_words(t: Teardown, clash: Clash) -> str:
     others = listing(list(clash.others)) or "the other phone"
     what = f"{t.say(clash.line, clash.quantity)} ({t.say_place(clash.source)} to {t.say_place(clash.target)})"
+    if _written_twice(t, clash):
+        what = f"{t.say(clash.line, clash.quantity)} {t.say_place(clash.target)}"
+        return f"{what}: perhaps on the tally twice, written down by {clash.who} and by {others} on two phones."
     if clash.kind == TWICE:
         return f"{what}: perhaps counted twice, by {clash.who} and by {others} on two phones."
     if clash.kind == SHORT:

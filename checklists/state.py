@@ -201,6 +201,8 @@ class Teardown:
     #: Kept only while entries of several devices are folded; `remark` says why a closing does not stand.
     merging: Merging | None = None
     remark: str = ""
+    #: How many of each line were withdrawn that two phones had written onto the sheet.
+    withdrawn: dict[str, int] = field(default_factory=dict)
     reversed: set[tuple[str, int]] = field(default_factory=set)
     #: What was searched for missing items, what broke, what was counted by weight.
     searches: list[tuple[Searched, Mark]] = field(default_factory=list)

@@ -41,6 +41,7 @@ from checklists.facts import (
     Started,
     TookOver,
     Uncovered,
+    Withdrawn,
     WorkDone,
     moves_of,
 )
@@ -134,6 +135,7 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Left: lambda t, f: f"{f.name} leaves the job",
     Grown: _grown,
     Added: lambda t, f: f"adds {_items(t, f)} to the tally {t.say_place(f.moves[0].target)} ({f.why})",
+    Withdrawn: lambda t, f: f"withdraws {_items(t, f)}, written down on two phones ({f.why})",
     Acknowledged: lambda t, f: "reads and acknowledges the cautions",
     Reversed: lambda t, f: f"takes back the last count ({f.why}): {_movements(t, [f])}",
     Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {_photo(t, f.photo)})",

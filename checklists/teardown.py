@@ -48,6 +48,7 @@ from checklists.facts import (
     Started,
     TookOver,
     Uncovered,
+    Withdrawn,
     WorkDone,
 )
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
@@ -151,6 +152,16 @@ def _unknown_of(t: Teardown, part: Sheet) -> Sheet:
         closures=tuple(closure for closure in part.closures if closure.id not in t.closures),
         items=tuple(line for line in part.items if line.id not in t.lines),
     )
+
+
+def _withdrawn(t: Teardown, fact: Withdrawn, mark: Mark) -> None:
+    from checklists.withdrawing import still_doubled  # only where two phones met
+
+    for line, quantity, place, _ in put_through(t, still_doubled(t, fact.moves), mark):
+        t.withdrawn[line] = t.withdrawn.get(line, 0) + quantity
+        if places.family(place) == "fitted":
+            # Two phones that wrote down different numbers: as many belong there as were counted there.
+            t.required[line] = max(t.required[line], t.quantity(line, place))
 
 
 def _joined(t: Teardown, fact: Joined, mark: Mark) -> None:
@@ -285,6 +296,7 @@ _HANDLERS: dict[type, Callable[[Teardown, Any, Mark], None]] = {
     Joined: _joined,
     Left: _left,
     Grown: _grown,
+    Withdrawn: _withdrawn,
     Added: _added,
     Acknowledged: _acknowledged,
     Counted: _counted,

@@ -21,9 +21,11 @@ from checklists.facts import (
     Renewed,
     Reversed,
     Short,
+    Withdrawn,
     moves_of,
 )
 from checklists.state import Mark, Teardown
+from checklists.withdrawing import written
 from checklists.words import listing, sentence
 
 Row = tuple[Mark, str, str]
@@ -45,7 +47,7 @@ def other_items(walk: Walk, album: Album) -> Section | None:
 
 def changed_items(walk: Walk, album: Album) -> Section | None:
     """Conversions, renewals, and what joined the tally on the way; both sides of each."""
-    rows = [*_converted(walk), *_renewed(walk), *_added(walk), *_grown(walk)]
+    rows = [*_converted(walk), *_renewed(walk), *_added(walk), *_grown(walk), *_withdrawn(walk)]
     return _section("Torn, broken, renewed and added", rows, ("when", "who", "what"))
 
 
@@ -98,6 +100,15 @@ def _grown(walk: Walk) -> list[Row]:
         names = [one.name for group in (part.spaces, part.openings, part.closures, part.items) for one in group]
         names += [f"caution: {caution.text}" for caution in part.cautions]
         rows.append((mark, f"The sheet grew by {listing(names) or 'a passage between spaces'}.", ""))
+    return rows
+
+
+def _withdrawn(walk: Walk) -> list[Row]:
+    t, rows = walk.teardown, []
+    for mark, fact in walk.of(Withdrawn):
+        by = [f"{one.entry.who} ({one.quantity})" for one in written(t, fact.moves[0].line)]
+        words = f"{sentence(_items(t, list(fact.moves)))} came off the tally: written down on two phones"
+        rows.append((mark, f"{words}, by {listing(by)}. Why: {fact.why}", ""))
     return rows
 
 

@@ -23,6 +23,7 @@ from checklists.facts import (
     Seen,
     Started,
     TookOver,
+    Withdrawn,
     moves_of,
 )
 from checklists.ledger import possible
@@ -40,6 +41,7 @@ from checklists.state import (
     Teardown,
 )
 from checklists.teardown import apply
+from checklists.withdrawing import still_doubled
 
 T = TypeVar("T")
 
@@ -170,7 +172,7 @@ class Walk:
             self.figures[step.n] = (Figure(fact.seen, t.quantity(fact.seen.line, fact.seen.place)),)
         moves = moves_of(fact)
         if moves and t.merging is not None:
-            moves = possible(t.balances, moves)
+            moves = possible(t.balances, still_doubled(t, moves) if isinstance(fact, Withdrawn) else moves)
         apply(t, step.entry)
         if moves and not isinstance(fact, Started):
             self._flows(fact, moves)
@@ -180,7 +182,7 @@ class Walk:
 
     def _flows(self, fact: Fact, moves: tuple[Move, ...]) -> None:
         lines = self.teardown.lines
-        back = isinstance(fact, Reversed)
+        back = isinstance(fact, Reversed | Withdrawn)
         for line, quantity, source, target in moves:
             flow = self.flows.setdefault(line, Flow())
             went, came = ends_of(lines[line].home, source, target, back)

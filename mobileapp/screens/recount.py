@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import builders, places
-from checklists.words import how_many
+from checklists.withdrawing import not_there, written
+from checklists.words import how_many, listing
 from mobileapp.screens.blind_pad import RESTARTED, BlindScreen
 from mobileapp.screens.form_parts import key_row, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
@@ -70,6 +71,7 @@ class RecountScreen(BlindScreen):
 
     def _offer_to_settle(self, seen: int, tally: int) -> None:
         if seen < tally:
+            self._offer_withdrawal()
             self._offer_moved_away()
             lost = how_many(tally - seen, self.desk.state.lines[self.line].name)
             self.add_widget(key_row(f"Log {lost} as missing", lambda: self._miss(tally - seen), shape="missing",
@@ -78,6 +80,14 @@ class RecountScreen(BlindScreen):
             self._offer_moved_here()
             self.add_widget(key_row("There is one more than the tally has anywhere", self._surplus, shape="look",
                                     note="Log it as a find: a surplus is a discrepancy too"))
+
+    def _offer_withdrawal(self) -> None:
+        state = self.desk.state
+        if twice := not_there(state, self.line, self.place):
+            by = listing([one.entry.who for one in written(state, self.line)])
+            self.add_widget(key_row("It was written down twice", lambda: self.desk.go(
+                "withdraw", line=self.line, place=self.place), shape="take back",
+                note=f"on two phones, by {by}: withdraw {twice}"))  # fmt: skip
 
     def _offer_moved_away(self) -> None:
         self.add_widget(Body(text="Do the others lie somewhere else? Count them there:"))

@@ -173,6 +173,7 @@ _VERBS: dict[type, str] = {
     f.FindRemoved: "settled",
     f.Grown: "added",
     f.Added: "added",
+    f.Withdrawn: "withdrawn",
     f.Converted: "turned into something else",
     f.Renewed: "renewed",
     f.Dropped: "logged",
