@@ -38,6 +38,7 @@ from checklists.facts import (
     Withdrawn,
     moves_of,
 )
+from checklists.facts_measured import Tightened
 from checklists.ledger import opening_moves, turned_round
 from checklists.sheet import Line, Sheet
 from checklists.state import Teardown
@@ -96,19 +97,25 @@ def add(line: str, quantity: int, place: str, why: str) -> Added:
 
 
 def undo(entry: Entry, why: str) -> Reversed:
-    """Take an earlier entry's movements back by movements the other way."""
+    """Take an earlier entry's movements back by movements the other way; a tick of the tightening has none."""
     return Reversed(entry.device, entry.seq, why, turned_round(moves_of(entry.fact)))
 
 
 def last_undoable(teardown: Teardown) -> Entry | None:
-    """The newest count that undo would take back; None when the last thing done was not a count."""
+    """The newest count or tick that undo would take back; None when the last thing done was neither."""
     for entry in reversed(teardown.history):
-        if isinstance(entry.fact, Counted | Added | Converted | Renewed):
+        if isinstance(entry.fact, Counted | Added | Converted | Renewed | Tightened):
             if (entry.device, entry.seq) not in teardown.reversed:
                 return entry
         elif not isinstance(entry.fact, Reversed):
             return None
     return None
+
+
+def last_tick(teardown: Teardown, closure: str) -> Entry | None:
+    """The newest tick of a closure's tightening that stands; it can be taken back whatever was done since."""
+    marks = teardown.tightened.get(closure, {}).values()
+    return teardown.history[max(mark.n for mark in marks) - 1] if marks else None
 
 
 def short_at_start(teardown: Teardown, line: str, quantity: int, photo: str) -> Short:

@@ -120,7 +120,7 @@ class Counted:
 
 @dataclass(frozen=True, slots=True)
 class Reversed:
-    """An earlier fact's movements taken back, by movements the other way."""
+    """An earlier fact's movements taken back, by movements the other way; or a tick of the tightening, without any."""
 
     kind: ClassVar[str] = "reversed"
     device: str

@@ -81,3 +81,15 @@ def measure_afresh(t: Teardown, closure: str) -> None:
 
 def tightened(t: Teardown, fact: Tightened, mark: Mark) -> None:
     t.tightened.setdefault(fact.closure, {})[fact.number, fact.percent] = mark
+
+
+def untightened(t: Teardown, fact: Tightened, mark: Mark) -> None:
+    """A tick was taken back: that fastener is due again from its pass on, and what was signed on it falls.
+
+    On one phone nobody takes a tick back under a higher one, or under a signature; two that had not met can.
+    """
+    done, state = t.tightened.get(fact.closure, {}), t.closure_states[fact.closure]
+    for key in [(number, percent) for number, percent in done if number == fact.number and percent >= fact.percent]:
+        del done[key]
+    if state.stage == SIGNED:
+        recall(state, mark, "a tick of its tightening was taken back")

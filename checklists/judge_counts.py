@@ -6,6 +6,8 @@ from collections.abc import Iterable
 
 from checklists import facts as f
 from checklists import gate, ledger, places
+from checklists.facts_measured import Tightened
+from checklists.judge_ticks import tick_taken_back
 from checklists.reason_making import short_of
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, photo
@@ -158,8 +160,10 @@ def added(t: Teardown, fact: f.Added, at: str, who: str) -> Iterable[Reason]:
 
 
 def taken_back(t: Teardown, fact: f.Reversed, at: str, who: str) -> Iterable[Reason]:
-    """Undo: only a count, only once, and by its own movements turned round."""
-    entry = next((e for e in reversed(t.history) if (e.device, e.seq) == (fact.device, fact.seq)), None)
+    """Undo: only a count or a tick, only once, and by its own movements turned round."""
+    entry = t.entry_of(fact.device, fact.seq)
+    if entry is not None and isinstance(entry.fact, Tightened):
+        return tick_taken_back(t, fact, entry.fact)
     if entry is None or not isinstance(entry.fact, f.Counted | f.Added | f.Converted | f.Renewed):
         return no("not undone so", "That entry is not a count that can be taken back.", "Put it right by a new count.")
     if (fact.device, fact.seq) in t.reversed:

@@ -226,6 +226,10 @@ class Teardown:
         """The newest entry; None for a teardown that has not started."""
         return self.history[-1] if self.history else None
 
+    def entry_of(self, device: str, seq: int) -> Entry | None:
+        """The entry of that device and number; looked for from the newest."""
+        return next((entry for entry in reversed(self.history) if (entry.device, entry.seq) == (device, seq)), None)
+
     def quantity(self, line: str, place: str) -> int:
         """How many of a line are at a place."""
         return self.balances.get((line, place), 0)

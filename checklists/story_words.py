@@ -45,6 +45,7 @@ from checklists.facts import (
     WorkDone,
     moves_of,
 )
+from checklists.facts_measured import Tightened
 from checklists.state import Teardown
 from checklists.story_words_measured import TOLD_MEASURED
 from checklists.words import how_many, listing
@@ -96,6 +97,15 @@ def _converted(t: Teardown, fact: Converted) -> str:
     return f"makes {made} of {used} ({fact.how})"
 
 
+def _reversed(t: Teardown, fact: Reversed) -> str:
+    entry = t.entry_of(fact.device, fact.seq)
+    if entry is not None and isinstance(entry.fact, Tightened):
+        tick = entry.fact
+        step = f"number {tick.number} of the {t.closures[tick.closure].name} to {tick.percent} %"
+        return f"takes back a tick ({fact.why}): {step}, which is due again"
+    return f"takes back the last count ({fact.why}): {_movements(t, [fact])}"
+
+
 def _renewed(t: Teardown, fact: Renewed) -> str:
     old = fact.moves[0]
     return f"renews {t.say(old.line, old.quantity)}: the old to scrap, the new from the packet"
@@ -137,7 +147,7 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Added: lambda t, f: f"adds {_items(t, f)} to the tally {t.say_place(f.moves[0].target)} ({f.why})",
     Withdrawn: lambda t, f: f"withdraws {_items(t, f)}, written down on two phones ({f.why})",
     Acknowledged: lambda t, f: "reads and acknowledges the cautions",
-    Reversed: lambda t, f: f"takes back the last count ({f.why}): {_movements(t, [f])}",
+    Reversed: _reversed,
     Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {_photo(t, f.photo)})",
     Dropped: lambda t, f: f"logs a drop: {_movements(t, [f])}; {f.near}",
     Missed: lambda t, f: f"says missing: {_movements(t, [f])}" + (f"; {f.note}" if f.note else ""),

@@ -208,6 +208,8 @@ def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
     t.reversed.add(entry)
     if t.unaccounted:
         fold_measured.not_broken(t, *entry)
+    if not fact.moves and (tick := t.entry_of(*entry)) and isinstance(tick.fact, Tightened):
+        fold_measured.untightened(t, tick.fact, mark)
     put_through(t, fact.moves, mark)
     if t.clashes:
         settle_by_reversal(t, *entry)

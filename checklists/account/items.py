@@ -13,6 +13,7 @@ from checklists.facts import (
     Added,
     Converted,
     Dropped,
+    Fact,
     FindMatched,
     Found,
     Grown,
@@ -24,9 +25,10 @@ from checklists.facts import (
     Withdrawn,
     moves_of,
 )
+from checklists.facts_measured import Tightened
 from checklists.state import Mark, Teardown
 from checklists.withdrawing import written
-from checklists.words import listing, sentence
+from checklists.words import listing, sentence, within
 
 Row = tuple[Mark, str, str]
 
@@ -186,10 +188,14 @@ def taken_back(walk: Walk, album: Album) -> Section | None:
     t, rows = walk.teardown, []
     for mark, fact in walk.of(Reversed):
         step = walk.step(fact.device, fact.seq)
-        moves = moves_of(step.entry.fact) if step else ()
-        what = "; ".join(
-            f"{t.say(m.line, m.quantity)}: {t.say_place(m.source)} → {t.say_place(m.target)}" for m in moves
-        )
+        what = _what_was_done(t, step.entry.fact) if step else ""
         of = f"entry {step.n} of {step.entry.at[11:19]}" if step else f"entry {fact.seq} of {fact.device}"
         rows.append((mark, f"Took back {of}: {what}.", f"Why: {fact.why}."))
-    return _section("Counts taken back", rows, ("when", "who", "what"))
+    return _section("Counts and ticks taken back", rows, ("when", "who", "what"))
+
+
+def _what_was_done(t: Teardown, fact: Fact) -> str:
+    if isinstance(fact, Tightened):
+        return f"number {fact.number} of the {within(t.closures[fact.closure].name)} tightened to {fact.percent} %"
+    moves = moves_of(fact)
+    return "; ".join(f"{t.say(m.line, m.quantity)}: {t.say_place(m.source)} → {t.say_place(m.target)}" for m in moves)

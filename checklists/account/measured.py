@@ -68,10 +68,19 @@ def tightening(walk: Walk, album: Album) -> tuple[Block, ...]:
         passes.setdefault((fact.closure, fact.percent), []).append(mark)
     if not passes:
         return ()
-    rows = [(t.closures[closure].name, f"{percent} %", str(len(marks)), when_cell(marks[0].at), when_cell(marks[-1].at))
-            for (closure, percent), marks in passes.items()]  # fmt: skip
+    rows = [
+        (t.closures[closure].name, f"{percent} %", _ticks(t, marks), when_cell(marks[0].at), when_cell(marks[-1].at))
+        for (closure, percent), marks in passes.items()
+    ]
     heads = ("closure", "of the torque", "ticked", "first", "last")
-    return Heading("Tightened one by one"), Table(heads, (32, 16, 10, 21, 21), tuple(rows))
+    return Heading("Tightened one by one"), Table(heads, (30, 16, 16, 19, 19), tuple(rows))
+
+
+def _ticks(t: Teardown, marks: list[Mark]) -> str:
+    """How many ticks stand, and how many were made and taken back."""
+    entries = [t.history[mark.n - 1] for mark in marks]
+    back = sum((entry.device, entry.seq) in t.reversed for entry in entries)
+    return f"{len(marks) - back}, {back} taken back" if back else str(len(marks))
 
 
 # --- broken parts

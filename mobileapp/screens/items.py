@@ -9,6 +9,7 @@ from kivy.metrics import mm
 from kivy.uix.widget import Widget
 
 from checklists import builders, places
+from checklists.facts import moves_of
 from mobileapp import look
 from mobileapp.screens import item_forms
 from mobileapp.screens.base import BaseScreen
@@ -98,7 +99,7 @@ class ItemsScreen(BaseScreen):
             row = self.rows[act.do]
             row.note, row.disabled = act.note, not act.ready or bool(t.ended)
         last = builders.last_undoable(t)
-        mine = last is not None and any(move.line == self.line for move in last.fact.moves)  # type: ignore[union-attr]
+        mine = last is not None and any(move.line == self.line for move in moves_of(last.fact))
         self.take_back.disabled = not mine
 
     def _do(self, do: str) -> None:

@@ -6,13 +6,19 @@ from functools import partial
 from math import cos, pi, sin
 from typing import Any
 
+from kivy.metrics import mm
+from kivy.uix.widget import Widget
+
+from checklists import builders
 from checklists.facts_measured import Tightened
 from checklists.sheet import Closure
+from checklists.state import SIGNED
 from checklists.tightening_plan import plan_of
 from checklists.workshop.tightening import Step, TighteningOrder, pass_faults, pass_target, tightening_order
 from checklists.workshop.tightening import tightening_steps as steps_of
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
 from checklists.workshop.units import NotUnderstood
+from mobileapp import look
 from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
@@ -20,7 +26,7 @@ from mobileapp.screens.order_backdrop import show_behind
 from mobileapp.screens.photo_field import PhotoField
 from mobileapp.screens.workshop_parts import NOTHING_RECORDED
 from mobileapp.widgets.flange import Flange
-from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.plate import Plate, TakeBackButton
 from mobileapp.widgets.text import Small, Words
 
 Point = tuple[float, float]
@@ -180,7 +186,13 @@ class OrderScreen(BaseScreen):
         self.listing = Words(text=f"Order: {', '.join(map(str, self.order.order))}")
         for part in (self.next_said, self.flange, self.listing):
             self.add_widget(part)
-        if self.closure is None:
+        if self.closure is not None:
+            # Kept apart from what is tapped at every fastener, so that no glove strays onto it.
+            self.take_back = TakeBackButton(pos_hint={"right": 1})
+            self.take_back.bind(on_tap=lambda _: self._take_back())
+            for part in (_gap(), self.take_back, _gap()):
+                self.add_widget(part)
+        else:
             self.add_widget(key_row("Take the last tick away", self._untick, shape="take back"))
             self.add_widget(Small(text=NOTHING_RECORDED))
         self._show_step()
@@ -201,6 +213,7 @@ class OrderScreen(BaseScreen):
         self.flange.upcoming = left[0].bolt if left else 0
         passes = max(step.passing for step in self.steps)
         if left:
+            self.next_said.tone, self.next_said.shape = "bone", "go"
             self.next_said.text = f"Pass {left[0].passing} of {passes}: {left[0].percent} %"
             self.next_said.note = self._target(left[0].percent)
             self.act_text, self.act_shape, self.act_tone = f"Tick number {left[0].bolt}", "back", "sky"
@@ -208,6 +221,22 @@ class OrderScreen(BaseScreen):
             self.next_said.text, self.next_said.tone, self.next_said.shape = "Every fastener is ticked", "sky", "gate"
             self.next_said.note, self.act_text = "", ""
         self.act_note = f"{len(done)} of {len(self.steps)} ticked" if left else ""
+        if self.closure is not None:
+            self._say_take_back(self.closure.id)
+
+    def _say_take_back(self, closure: str) -> None:
+        """The last tick that stands, where nothing was signed on it yet."""
+        t = self.desk.state
+        self.last_tick = builders.last_tick(t, closure)
+        signed = t.closure_states[closure].stage == SIGNED or bool(t.ended)
+        self.take_back.disabled = self.last_tick is None or signed
+        tick = self.last_tick.fact if self.last_tick else None
+        self.take_back.note = f"number {tick.number}, {tick.percent} %" if isinstance(tick, Tightened) else ""
+
+    def _take_back(self) -> None:
+        if self.last_tick is not None and self.desk.record(builders.undo(self.last_tick, "ticked by mistake")):
+            self.refresh()
+            self._show_step()
 
     def _target(self, percent: int) -> str:
         if self.torque is None:
@@ -217,7 +246,6 @@ class OrderScreen(BaseScreen):
 
     def _untick(self) -> None:
         remember(self.desk, "ticks", max(0, int(self.desk.draft.get("ticks", 0)) - 1))
-        self.next_said.tone, self.next_said.shape = "bone", "go"
         self._show_step()
 
     def on_act(self) -> None:
@@ -233,6 +261,10 @@ class OrderScreen(BaseScreen):
         elif self.upcoming is not None:
             remember(self.desk, "ticks", int(self.desk.draft.get("ticks", 0)) + 1)
             self._show_step()
+
+
+def _gap() -> Widget:
+    return Widget(size_hint_y=None, height=mm(look.APART_MM - 2 * look.GAP_MM))
 
 
 def ring(count: int) -> list[Point]:
@@ -270,8 +302,6 @@ def _map_words(closure: Closure, done: Any) -> str:
 
 def _height_for(points: list[Point]) -> float:
     """As high as the layout needs at the width of a phone: a long low flange leaves room for the rest."""
-    from kivy.metrics import mm
-
     wide = max(x for x, _ in points) - min(x for x, _ in points)
     high = max(y for _, y in points) - min(y for _, y in points)
     return float(mm(min(50.0, max(26.0, 13 + 37 * (high / wide if wide else 2)))))

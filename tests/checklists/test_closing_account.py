@@ -116,7 +116,7 @@ def test_what_was_taken_back_is_no_count_but_is_told(job):
     account = account_of(job)
     (row,) = [row for row in rows(account, "nozzle holder") if row[0] == "M8 nut"]
     assert row[1:5] == ("2", Marks(2, 2), "2", "0")
-    (undone,) = rows(account, "Counts taken back")
+    (undone,) = rows(account, "Counts and ticks taken back")
     assert "1 M8 nut: fitted to the nozzle holder → in the tray" in undone[2]
     assert undone[2].endswith("Why: tapped twice.")
 
@@ -190,7 +190,7 @@ def test_a_sign_off_recalled_and_reissued(job):
 def test_an_undisturbed_job_has_nothing_that_fell(job):
     job.lift("nozzle")
     finish(job, "nozzle")
-    assert not {"Clearances and sign-offs that fell", "Counts taken back", "Counts that differed"} & set(
+    assert not {"Clearances and sign-offs that fell", "Counts and ticks taken back", "Counts that differed"} & set(
         titles(account_of(job))
     )
 

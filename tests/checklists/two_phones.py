@@ -14,6 +14,7 @@ from checklists.judge import judge
 from checklists.photo_places import place_of_photo
 from checklists.reasons import Reason
 from checklists.refusing import NOT_KEPT
+from checklists.sheet import Sheet
 from checklists.state import Teardown
 from checklists.teardown import apply, fold
 from checklists.times import seconds_after
@@ -82,12 +83,12 @@ class Phone:
         return self.do(builders.move(line, quantity, source, target))
 
 
-def two_phones(*people: Person) -> tuple[Phone, Phone]:
+def two_phones(*people: Person, sheet: Sheet = SHEET) -> tuple[Phone, Phone]:
     """The job started and its caution read on the fitter's phone, and the deckhand's phone that has taken that in."""
     fitters, deckhands = Phone("phone-a", INES), Phone("phone-b", TOMAS)
     everybody = people or (FITTER, DECKHAND)
-    fitters.do(builders.start(SHEET, "harbour workboat Petrel", everybody, "It smokes.", "Dry."))
-    for caution in SHEET.cautions:
+    fitters.do(builders.start(sheet, "harbour workboat Petrel", everybody, "It smokes.", "Dry."))
+    for caution in sheet.cautions:
         fitters.do(Acknowledged(caution.id))
     deckhands.take(fitters)
     return fitters, deckhands

@@ -7,6 +7,7 @@ import pytest
 from screens import touch
 from screens.shop_hand import AtTheBench
 
+from checklists.facts import Reversed
 from checklists.facts_measured import Tightened
 from mobileapp.shelf import load_sheet
 from mobileapp.widgets.flange import Flange
@@ -40,6 +41,35 @@ def test_each_fastener_of_the_sheets_map_is_ticked_with_one_tap_and_recorded(wor
     assert work.says("Every fastener is ticked")
     ticked = [entry.fact for entry in work.entries if isinstance(entry.fact, Tightened)]
     assert sorted((fact.percent, fact.number) for fact in ticked) == [(p, n) for p in (50, 100) for n in range(1, 11)]
+
+
+def test_a_tick_is_taken_back_with_a_key_kept_apart_and_is_due_again(work):
+    work.opens("order", closure="side-cover")
+    assert work.screen.take_back.disabled
+    first = work.screen.upcoming.bolt
+    work.act()
+    second = work.screen.upcoming.bolt
+    work.act()
+    assert set(flange(work).done) == {first, second}
+    assert touch.faults(work.shell) == []
+    touch.tap(work.screen.take_back)
+    assert isinstance(work.last, Reversed)
+    assert flange(work).done == [first]
+    assert (flange(work).upcoming, work.screen.upcoming.bolt) == (second, second)
+    assert work.says("1 of 20 ticked")
+    touch.tap(work.screen.take_back)
+    assert work.screen.take_back.disabled
+
+
+def test_after_the_last_tick_is_taken_back_the_plan_goes_on(work):
+    work.opens("order", closure="side-cover")
+    for _ in range(20):
+        work.act()
+    assert work.says("Every fastener is ticked")
+    touch.tap(work.screen.take_back)
+    assert work.says("Pass 2 of 2: 100 %")
+    work.act()
+    assert work.says("Every fastener is ticked")
 
 
 def test_a_ring_of_four_goes_crosswise_and_records_nothing(work):
