@@ -63,7 +63,7 @@ def _draw_all(desk: Desk, out_dir: Path) -> Iterator[Path]:
 
 def _args(t: Teardown, screen: str, now: str) -> dict[str, Any]:
     """What the screen is to show: what the next act leads to, or the closure with most against it."""
-    name, args = way_to_act(next_act(t, now))
+    name, args = way_to_act(next_act(t, now), t)
     if screen == name:
         return args
     if screen == "refusal":

@@ -115,7 +115,7 @@ class BoardScreen(BaseScreen):
         act = self.offered
         if act is None or act.do == "ended":
             return
-        name, args = ("people", {}) if act.do == "wait" and not act.until else way_to_act(act)
+        name, args = ("people", {}) if act.do == "wait" and not act.until else way_to_act(act, self.desk.state)
         self.desk.go(name, **args)
 
     def on_back(self) -> None:

@@ -58,5 +58,5 @@ class ClosureScreen(BaseScreen):
     def on_act(self) -> None:
         """To the screen where the next act is done."""
         if self.offered is not None:
-            name, args = way_to_act(self.offered)
+            name, args = way_to_act(self.offered, self.desk.state)
             self.desk.go(name, **args)

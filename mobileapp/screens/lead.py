@@ -7,6 +7,7 @@ from typing import Any
 from checklists import places
 from checklists.next_act import Act
 from checklists.reasons import Reason
+from checklists.state import Teardown
 
 Way = tuple[str, dict[str, Any]]
 
@@ -15,8 +16,10 @@ _LOOKS = {"not looked into", "look out of date", "not clear", "covered"}
 _TO_BOARD = {"closure below open", "lies over", "closure open", "clearance withdrawn"}
 
 
-def way_to_act(act: Act) -> Way:
+def way_to_act(act: Act, t: Teardown) -> Way:
     """The screen, with its arguments, on which `act` is done."""
+    if act.do == "search":
+        return way_to_search(t, act.line)
     if act.do in ("count out", "count back", "take out"):
         return "count_pad", {"line": act.line, "source": act.place, "target": act.target}
     if act.do in _STATEMENTS:
@@ -29,7 +32,6 @@ def way_to_act(act: Act) -> Way:
         "uncover": ("openings", {"opening": act.opening}),
         "look": ("look", {"opening": act.opening}),
         "add": ("items", {"line": act.line}),
-        "search": ("missing", {"line": act.line}),
         "settle": ("recount", {"line": act.line, "place": act.place}),
         "remove find": ("find", {"find": act.find}),
         "pieces": ("pieces", {"part": act.line}),
@@ -41,8 +43,17 @@ def way_to_act(act: Act) -> Way:
     return ways.get(act.do, ("board", {}))
 
 
-def way_to_mend(reason: Reason) -> Way:
+def way_to_search(t: Teardown, line: str) -> Way:
+    """Where a missing item is searched for: the places it could be in, or the list of what is missing without any."""
+    item = next((each for each in t.missing if each.line == line), None)
+    spaces = t.could_hold(item) if item else frozenset()
+    return ("missing" if spaces is not None and not spaces else "whereabouts"), {"line": line}
+
+
+def way_to_mend(reason: Reason, t: Teardown) -> Way:
     """The screen, with its arguments, on which what a reason says is put right."""
+    if reason.code == "missing":
+        return way_to_search(t, reason.line)
     if reason.code in ("in the engine", "lying loose", "not put away", "not home", "still fitted"):
         return _count(reason)
     if reason.code in _LOOKS:
@@ -52,7 +63,6 @@ def way_to_mend(reason: Reason) -> Way:
     ways: dict[str, Way] = {
         "caution unread": ("cautions", {}),
         "cover in place": ("openings", {"opening": reason.opening}),
-        "missing": ("missing", {"line": reason.line}),
         "find open": ("find", {"find": reason.find}),
         "count differs": ("recount", {"line": reason.line, "place": reason.place}),
         "second count due": ("second_count", {"closure": reason.closure}),

@@ -29,7 +29,7 @@ def lead_on(desk: Desk, act: Act | None = None) -> None:
     if act is BACK_TO_REFUSAL:
         desk.back()
         return
-    name, args = way_to_act(act)
+    name, args = way_to_act(act, desk.state)
     if name == "board":
         desk.to_board()
     else:

@@ -44,7 +44,7 @@ class LiftScreen(BaseScreen):
         assert reason is not None
         key = PlateButton(tone="yellow", shape="refused", text=condition.words, note=f"not met: {reason.do_next}",
                           text_size_sp=look.BODY)
-        name, args = way_to_mend(reason)
+        name, args = way_to_mend(reason, self.desk.state)
         key.bind(on_tap=lambda _: self.desk.go(name, **args))
         return key
 

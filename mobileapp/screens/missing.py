@@ -174,7 +174,7 @@ class MissingScreen(BaseScreen):
             self._to_list()
 
     def _to_list(self) -> None:
-        while len(self.desk.trail) > 1 and self.desk.trail[-2][0] == "missing":
+        while len(self.desk.trail) > 1 and self.desk.trail[-2][0] in ("missing", "whereabouts"):
             del self.desk.trail[-2]
         self.desk.instead("missing", line=self.line)
 

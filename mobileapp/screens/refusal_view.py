@@ -81,7 +81,7 @@ def mend(desk: Desk, reason: Reason, on_form: Callable[[], None]) -> None:
     if reason.code in _ON_THE_FORM:
         on_form()
         return
-    name, args = way_to_mend(reason)
+    name, args = way_to_mend(reason, desk.state)
     desk.go(name, **args)
 
 

@@ -18,7 +18,7 @@ from mobileapp.screens.stamps import when
 from mobileapp.screens.whereabouts_view import INSIDE_ALL_ALONG, Answer, answer, parts_of
 from mobileapp.screens.workshop_parts import NOTHING_RECORDED, OfferedField
 from mobileapp.shelf import SheetFault, load_sheet, shipped_sheets
-from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.text import Small, Words
 
 ALONE = "alone"
@@ -130,6 +130,9 @@ class WhereaboutsScreen(BaseScreen):
         head = Plate(tone="yellow", shape="missing", text=t.say(item.line, item.quantity), note=note)
         head.text_size_sp = look.HEADING
         self.add_widget(head)
+        if not t.ended:
+            found = partial(self.desk.go, "missing", line=item.line, form="found")
+            self.add_widget(key_row("Found it", found, shape="back", tone="sky"))
         self.passes = passes_of(t, item)
         body = shape_of_line(t, item.line)
         exposed = exposed_seconds(t, item, now)
@@ -137,7 +140,7 @@ class WhereaboutsScreen(BaseScreen):
             # What was short before anything was opened can be anywhere: every opening counts, and nothing is ruled out.
             self.add_widget(Words(text=INSIDE_ALL_ALONG))
             self._offer_search(list(t.spaces))
-            in_steps([partial(self._add_space, space) for space in t.spaces.values()])
+            in_steps([*(partial(self._add_space, space) for space in t.spaces.values()), self._add_rest])
             return
         if body is None:
             self.add_widget(Small(text="Its shape is not known, so it might pass anything."))
@@ -149,6 +152,15 @@ class WhereaboutsScreen(BaseScreen):
         if not self.left:
             words, shape = self._status(space.id)
             self.add_widget(key_row(space.name, partial(self._search, space.id), words, shape))
+
+    def _rest_key(self) -> QuietButton:
+        """To what else can be done about it, once the search is over."""
+        rest = partial(self.desk.go, "missing", line=self.line)
+        return key_row("All that is missing", rest, "the drop log; if it will not be found", "missing")
+
+    def _add_rest(self) -> None:
+        if not self.left:
+            self.add_widget(self._rest_key())
 
     def _waiting(self) -> None:
         self.waiting = Small(text="Working it out…")
@@ -163,7 +175,7 @@ class WhereaboutsScreen(BaseScreen):
         if self.line:
             self._offer_search([candidate.space for candidate in found.found])
             spot = partial(key_row, "Search another spot", partial(self._search, ""), "say it in words", "look")
-            parts.append(spot)
+            parts += [spot, self._rest_key]
         else:
             parts.append(partial(Small, text=NOTHING_RECORDED))
         in_steps([lambda make=make: None if self.left else self.add_widget(make()) for make in parts])

@@ -58,9 +58,9 @@ def signs(phone: StoryPhone, torque: str) -> None:
 
 def puts_the_crossover_back(phone: StoryPhone) -> None:
     for opening in (OUTLET, RETURN):
-        phone.act(f"Take the coolant plug out of {opening[0].lower()}{opening[1:]}")
+        phone.act(f"Take the coolant plug out of the {opening[0].lower()}{opening[1:]}")
         phone.act("Take 1 coolant plug out")
-    phone.act("Look into coolant outlet")
+    phone.act("Look into the coolant outlet")
     for opening in (OUTLET, RETURN):
         looks(phone, opening)
     clears(phone)
@@ -100,7 +100,7 @@ def half_a_rag_is_gone(phone: StoryPhone) -> None:
     phone.passes(6)
     phone.way()
     phone.act("Stop and search for 1 rag piece")
-    phone.act("Found it")
+    phone.tap("Found it")
     phone.types("Where it was found", "under the torch, on the engine bearer")
     phone.act("Count 1 rag piece found")
     phone.hand_to(INES)

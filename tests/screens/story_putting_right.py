@@ -37,7 +37,7 @@ def tries_to_close(phone: StoryPhone) -> None:
     for words, name, args in (
         ("reading glasses in or over", "count_pad", {"line": "reading-glasses"}),
         ("1 rag piece in or over", "count_pad", {"line": "rag-piece"}),
-        ("1 M8 flange nut", "missing", {"line": "inlet-manifold.nut-m8"}),
+        ("1 M8 flange nut", "whereabouts", {"line": "inlet-manifold.nut-m8"}),
         ("1 port cap", "openings", {"opening": "inlet-1"}),
         ("flake of carbon", "find", {"find": find}),
         ("Nobody has looked into inlet port 4", "look", {"opening": "inlet-4"}),
@@ -87,7 +87,7 @@ def puts_it_right(phone: StoryPhone) -> None:
     phone.act("Back to what was refused")
     phone.mends("1 M8 flange nut")
     phone.passes(9)
-    phone.act("Found it")
+    phone.tap("Found it")
     phone.types("Where it was found", "in the bilge tray, under the flywheel housing")
     phone.act("Count 1 M8 flange nut found")
     phone.reads("Nothing is missing")

@@ -21,7 +21,7 @@ def test_a_whole_teardown_from_a_blank_sheet(kivy_window: Any, tmp_path: Path) -
     work = AtWork(tmp_path, sheet=BLANK)
 
     def next_screen() -> None:
-        name, args = way_to_act(next_act(work.state, work.now))
+        name, args = way_to_act(next_act(work.state, work.now), work.state)
         work.shows(name, **args)
 
     next_screen()

@@ -29,8 +29,8 @@ from mobileapp.story_shelf import load_story
 SAME_LINES = {"rag-piece": "rag-half"}
 SCREENS = {
     "teardowns", "start", "cautions", "board", "closure", "lift", "photos", "items", "count_pad", "change_line",
-    "refusal", "drop", "missing", "openings", "look", "find", "people", "second_count", "sign_off", "recount",
-    "leaving", "handover",
+    "refusal", "drop", "missing", "whereabouts", "openings", "look", "find", "people", "second_count", "sign_off",
+    "recount", "leaving", "handover",
 }  # fmt: skip
 
 

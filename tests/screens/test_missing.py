@@ -15,6 +15,7 @@ from checklists import builders, places
 from checklists.facts import Found, Missed, Move
 from checklists.next_act import next_act
 from checklists.times import seconds_after
+from mobileapp.screens.aside import finish
 from mobileapp.screens.lead import way_to_act
 
 
@@ -57,7 +58,47 @@ def test_found_again_it_is_struck_in_the_drop_log_with_the_time_it_took(work):
     following = next_act(work.state, work.now)
     assert following.words.startswith(work.screen.act_text), "the way goes on to the next act"
     work.act()
-    assert work.name == way_to_act(following)[0]
+    assert work.name == way_to_act(following, work.state)[0]
+
+
+def test_the_next_act_searches_where_it_could_be_and_from_there_it_is_counted_found(work):
+    work.does(builders.drop(work.state, NUT, 1, "beside port 2", places.TRAY))
+    work.shows("board")
+    work.act()
+    assert (work.name, work.desk.trail[-1][1]["line"]) == ("whereabouts", NUT)
+    finish()
+    touch.settle()
+    work.tap("All that is missing")
+    assert work.name == "missing"
+    assert work.says("It will not be found")
+    work.back()
+    work.tap("Found it")
+    work.types("Where it was found", "in the bilge")
+    work.act()
+    assert isinstance(work.last, Found)
+    assert work.says("Nothing is missing")
+    work.back()
+    assert work.name == "board"
+
+
+def test_found_on_the_way_from_a_refusal_the_way_leads_back_to_it(work):
+    work.does(builders.drop(work.state, NUT, 1, "beside port 2", places.TRAY))
+    work.shows("refusal", about="closure", closure=MANIFOLD)
+    work.act()
+    assert work.name == "whereabouts"
+    work.tap("Found it")
+    work.types("Where it was found", "in the bilge")
+    work.act()
+    assert work.screen.act_text == "Back to what was refused"
+
+
+def test_what_could_be_in_no_space_leads_to_the_list_of_what_is_missing(kivy_window, tmp_path):
+    work = AtWork(tmp_path)
+    work.works_until("count out")
+    work.does(builders.miss(work.state, "rag", 1, places.STORES))
+    work.shows("board")
+    work.act()
+    assert work.name == "missing"
 
 
 def test_one_of_two_found_leaves_one_missing(work):

@@ -74,7 +74,7 @@ def test_each_reason_leads_to_where_it_is_put_right(trouble):
         touch.tap(next(row for row in rows(trouble) if has in row.what))
         led[has] = trouble.name
     assert led == {
-        "flange nut dropped": "missing", "1 rag": "count_pad", "port cap": "openings", "Old washer": "find",
+        "flange nut dropped": "whereabouts", "1 rag": "count_pad", "port cap": "openings", "Old washer": "find",
         "second count": "second_count",
     }  # fmt: skip
 
@@ -86,7 +86,7 @@ def test_there_is_nothing_to_press_but_reasons_the_first_ones_mending_the_way_ba
     assert others == ["", "Log a drop", "Put the first right"]
     before = len(trouble.entries)
     trouble.act()
-    assert (trouble.name, trouble.desk.trail[-1][1]["line"]) == ("missing", NUT)
+    assert (trouble.name, trouble.desk.trail[-1][1]["line"]) == ("whereabouts", NUT)
     assert len(trouble.entries) == before
 
 
