@@ -230,7 +230,7 @@ def clearance_statement(teardown: Teardown, closure: str) -> str:
     """What is signed for, in figures: "11 of 11 items off, 4 of 4 openings clear, second count agrees"."""
     openings = teardown.ways.openings_of[closure]
     clear = sum(1 for o in openings if o in teardown.looks and teardown.looks[o][0].clear)
-    parts = [f"{clear} of {len(openings)} openings looked into and clear", "nothing left in the spaces below"]
+    parts = [f"{out_of(clear, len(openings), 'opening')} looked into and clear", "nothing left in the spaces below"]
     if teardown.closures[closure].second_count:
         alone = second_count.works_alone(teardown)
         holds = second_count.holds(teardown, closure)
@@ -263,7 +263,7 @@ def closed_statement(teardown: Teardown, closure: str) -> str:
     ]
     whole = teardown.closures[closure]
     if steps := len(whole.positions) * len(whole.passes):
-        parts.append(f"{len(teardown.tightened.get(closure, ()))} of {steps} tightening steps ticked")
+        parts.append(f"{out_of(len(teardown.tightened.get(closure, ())), steps, 'tightening step')} ticked")
     return f"{whole.name}: {listing(parts)}."
 
 
@@ -271,7 +271,7 @@ def close(teardown: Teardown, head: str, signature: Strokes = ()) -> Closed:
     """Close the teardown, with a statement of the count. A correct count is not proof of an empty engine."""
     signed = sum(1 for s in teardown.closure_states.values() if s.signed)
     statement = (
-        f"{signed} of {signed} opened closures signed, every item counted back. "
+        f"{out_of(signed, signed, 'opened closure')} signed, every item counted back. "
         "A correct count is not proof of an empty engine."
     )
     return Closed(statement, head, signature)

@@ -15,7 +15,7 @@ from checklists.reason_making import measures
 from checklists.reasons import Reason
 from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face, seconds_between
-from checklists.words import plural, within
+from checklists.words import plural, the, within
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +171,7 @@ def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
 
 def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
     for opening in t.exposure.uncovered(t.ways.openings_of[closure]):
-        name = within(t.openings[opening].name)
+        name = the(t.openings[opening].name)
         ready = builders.cover_lines(t, opening)
         if ready:
             yield Act(
@@ -229,7 +229,7 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
     reasons = gate.why_not(t, closure)
     for reason in reasons:
         if reason.code == "cover in place":
-            name = within(t.openings[reason.opening].name)
+            name = the(t.openings[reason.opening].name)
             yield Act(
                 "uncover",
                 f"Take the {within(reason.line_name)} out of {name} and count it back",
@@ -245,12 +245,12 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
             yield Act("remove find", f"Take out the find: {t.finds[reason.find].logged.what}", find=reason.find)
     for opening in t.ways.openings_of[closure]:
         if t.opening_states[opening].state == COVERED:
-            yield Act("uncover", f"Uncover {within(t.openings[opening].name)}", opening=opening)
+            yield Act("uncover", f"Uncover {the(t.openings[opening].name)}", opening=opening)
     yield from _measure(reasons)
     for reason in reasons:
         if reason.opening and reason.code != "cover in place":
             yield Act(
-                "look", f"Look into {within(t.openings[reason.opening].name)} and photograph it", opening=reason.opening
+                "look", f"Look into {the(t.openings[reason.opening].name)} and photograph it", opening=reason.opening
             )
     if any(reason.code == "second count due" for reason in reasons):
         yield _second_count(t, closure, now)
@@ -271,7 +271,7 @@ def _off_words(t: Teardown, place: str) -> str:
         return "out of the engine"
     family, name = places.family(place), places.named(place)
     if family == places.ENGINE:
-        return f"out of {within(t.spaces[name].name)}"
+        return f"out of {the(t.spaces[name].name)}"
     return f"off the {within(t.closures[name].name)}" if family == "on" else f"away, {t.say_place(place)}"
 
 

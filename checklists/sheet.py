@@ -27,7 +27,8 @@ class Shape:
     mm: tuple[Decimal, ...]
 
     def __str__(self) -> str:
-        return f"{self.kind} {' x '.join(str(size) for size in self.mm)} mm"
+        sizes = f"{' x '.join(str(size) for size in self.mm)} mm"
+        return f"round, {sizes}" if self.kind == "circle" else f"{self.kind} {sizes}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,12 @@ def within(name: str) -> str:
     return name[:1].lower() + name[1:] if name[1:2].islower() or name[1:2] == " " else name
 
 
+def the(name: str) -> str:
+    """A name inside a sentence: "the top of the head"; one with a number needs no article: "inlet port 2"."""
+    inside = within(name)
+    return inside if any(letter.isdigit() for letter in inside) or inside.startswith("the ") else f"the {inside}"
+
+
 def sentence(text: str) -> str:
     """Text as it begins a sentence."""
     return text[:1].upper() + text[1:]
@@ -50,7 +56,7 @@ def how_many(quantity: int, name: str) -> str:
 
 
 def out_of(part: int, whole: int, name: str) -> str:
-    """So many of so many: "3 of 10 bolts", "1 of 1 gasket", "2 of 4 M8x25 8.8"."""
+    """So many of so many: "3 of 10 bolts", "2 of 4 M8x25 8.8"; of a single one "1 of 1 gasket"."""
     name = within(name)
     return f"{part} of {whole} {name if whole == 1 or _ENDS_IN_SIZE.search(name) else plural(name)}"
 

@@ -9,6 +9,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checklists.words import how_many
+
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.state import Teardown
     from mobileapp.journal import Journal
@@ -100,10 +102,10 @@ def sheets(names: list[str]) -> int:
             continue
         fasteners = sum(fastener.quantity for closure in sheet.closures for fastener in closure.fasteners)
         print(f"{name}: {sheet.name}")
-        print(f"    {len(sheet.closures)} closures, {fasteners} fasteners, {len(sheet.openings)} openings")
-        print(
-            f"    {len(sheet.spaces)} spaces, {len(sheet.cautions)} cautions, {len(sheet.items)} other lines"
-        )
+        parts = [(len(sheet.closures), "closure"), (fasteners, "fastener"), (len(sheet.openings), "opening")]
+        others = [(len(sheet.spaces), "space"), (len(sheet.cautions), "caution"), (len(sheet.items), "other line")]
+        for row in (parts, others):
+            print(f"    {', '.join(how_many(*one) for one in row)}")
     return 0 if sound else 1
 
 
@@ -158,9 +160,10 @@ def prove(path: Path) -> int:
         print(f"WRONG in {finding.where}: {finding.what}")
     for finding in [*proof.remarks, *photos.remarks]:
         print(f"remark on {finding.where}: {finding.what}")
-    counted = f"{proof.entries} entries of {proof.teardowns} teardowns"
+    entries = f"{proof.entries} {'entry' if proof.entries == 1 else 'entries'}"
+    counted = f"{entries} of {how_many(proof.teardowns, 'teardown')}"
     if photos.photos:
-        counted += f" and {photos.photos} photos"
+        counted += f" and {how_many(photos.photos, 'photo')}"
     if faults:
         print(f"{path}: {len(faults)} wrong ({counted} read). Keep the file as it is, and a copy of it.")
         return 1

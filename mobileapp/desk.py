@@ -66,6 +66,8 @@ class Desk:
         self.pack_folders = tuple(pack_folders)
         #: What is being done, or was done and not said yet, whatever screen is shown.
         self.errand: Errand | None = None
+        #: What was typed on a form that was left before it was done, by the form's name; kept like the trail.
+        self.unfinished: dict[str, dict[str, Any]] = {}
         self._make_photos = make_photos
         self._photos: PhotoStore | None = None
         self.service: TeardownService | None = None
@@ -86,9 +88,10 @@ class Desk:
         mark = deepcopy(self._mark)
         try:
             self.trail = [(str(name), dict(args)) for name, args in mark.get("trail", [])] or [HOME]
+            self.unfinished = {str(name): dict(draft) for name, draft in mark.get("unfinished", {}).items()}
             if mark.get("teardown"):
                 self.open(str(mark["teardown"]), str(mark.get("who", "")))
-        except (TypeError, ValueError):
+        except (AttributeError, TypeError, ValueError):
             self.trail = [HOME]
         except JournalError as fault:
             self.trail = [HOME, ("trouble", {"words": str(fault)})]
@@ -136,7 +139,9 @@ class Desk:
     def keep(self) -> None:
         """Remember where the person is and what they typed, so that a killed app comes back to it."""
         teardown, who = (self.service.id, self.service.who) if self.service else ("", "")
-        mark = {"trail": [list(step) for step in self.trail], "teardown": teardown, "who": who}
+        mark: dict[str, Any] = {"trail": [list(step) for step in self.trail], "teardown": teardown, "who": who}
+        if self.unfinished:
+            mark["unfinished"] = self.unfinished
         if mark == self._mark:
             return
         try:

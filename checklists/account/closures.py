@@ -232,7 +232,7 @@ def _count_words(walk: Walk, mark: Mark, fact: SecondCounted) -> str:
         what = f"NOT a second count: re-inspection by the same person, alone{_pause(walk, mark)}."
     differ = len(figures) - agreed
     verdict = f"{differ} DIFFER: {_differences(walk, figures)}." if differ else "All agree."
-    return f"{what} {len(figures)} figures. {verdict}"
+    return f"{what} {how_many(len(figures), 'figure')}. {verdict}"
 
 
 def _pause(walk: Walk, mark: Mark) -> str:

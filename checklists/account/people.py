@@ -9,6 +9,7 @@ from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
 from checklists.facts import HandedOver, Joined, Left, Secured, TookOver
 from checklists.state import Mark
+from checklists.words import how_many
 
 
 def people(walk: Walk, album: Album) -> Section:
@@ -70,4 +71,5 @@ def _taken(walk: Walk, mark: Mark, fact: TookOver) -> str:
     figures = walk.figures[mark.n]
     differ = sum(not figure.agrees for figure in figures)
     verdict = f"{differ} DIFFER" if differ else "all agree"
-    return f"Took the job over after a relief count: {len(figures)} figures, {verdict}. {fact.notes}".strip()
+    counted = how_many(len(figures), "figure")
+    return f"Took the job over after a relief count: {counted}, {verdict}. {fact.notes}".strip()

@@ -60,7 +60,8 @@ class BoardScreen(BaseScreen):
             self.cards[closure] = card
         none_yet = Body(text="No closures yet. Add the first one before its first bolt comes off.")
         first, *rest = list(self.cards.values()) or [none_yet]
-        self.add_widget(_close_together(Small(text=t.sheet.name), first))
+        held = f"{t.sheet.name}\n{self.desk.who} holds the phone" if not t.ended else t.sheet.name
+        self.add_widget(_close_together(Small(text=held), first))
         for card in rest:
             self.add_widget(card)
 
@@ -150,7 +151,7 @@ def ways(t: Teardown) -> list[tuple[str, str, str, str]]:
         ("Items", f"{_items_in_use(t)} in use", "out", "items"),
         ("Missing", f"{lost} missing, {drops} {'drop' if drops == 1 else 'drops'} open", "missing", "missing"),
         ("Finds", f"{open_finds} of {len(t.finds)} open" if t.finds else "none logged", "look", "find"),
-        ("Add to sheet", "", "more", "grow"),
+        *([] if t.ended else [("Add to sheet", "", "more", "grow")]),
         ("People", f"{len(t.people)} on the job", "chosen", "people"),
         ("Workshop", "torque, limits, order", "set down", "workshop"),
     ]
@@ -172,7 +173,7 @@ def papers(t: Teardown) -> list[tuple[str, str, str, str]]:
 
 
 def _items_in_use(t: Teardown) -> int:
-    """Rags, covers, tools and own things that are out or in the engine."""
+    """Rags, covers, tools and personal items that are out or in the engine."""
     away = places.OUT_FAMILIES | places.ENGINE_FAMILIES
     return sum(quantity for (line, place), quantity in t.balances.items()
                if places.family(place) in away and places.family(t.lines[line].home) != "fitted")

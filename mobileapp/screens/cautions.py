@@ -7,6 +7,7 @@ from typing import Any
 from checklists.facts import Acknowledged
 from checklists.sheet import Caution
 from checklists.times import seconds_between
+from checklists.words import out_of
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.stamps import when
@@ -46,7 +47,7 @@ class CautionsScreen(BaseScreen):
         self.act_shape, self.act_tone = "chosen", "yellow"
 
     def _all_read(self, of: int) -> None:
-        done = f"{of} of {of} cautions acknowledged" if of else "This sheet names no cautions of its own"
+        done = f"{out_of(of, of, 'caution')} acknowledged" if of else "This sheet names no cautions of its own"
         self.add_widget(Plate(tone="sky", shape="gate" if of else "look", text=done))
         self.add_widget(Heading(text=GENERAL, ink=look.YELLOW))
         self.act_text = "Go to the board" if of else "Read. Go to the board"

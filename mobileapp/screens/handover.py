@@ -8,7 +8,7 @@ from typing import Any
 
 from checklists import builders, second_count
 from checklists.facts import HandedOver, TookOver
-from checklists.words import listing
+from checklists.words import listing, out_of
 from mobileapp.screens.blind_walk import BlindWalk
 from mobileapp.screens.count_order import Pair
 from mobileapp.screens.form_parts import Choice, Choices, FormField, facts, key_row, remember
@@ -152,7 +152,8 @@ class HandoverScreen(BlindWalk):
         assert isinstance(taken, TookOver)
         self.differ = [seen for seen in taken.entries if (seen.line, seen.place) in t.discrepancies]
         agree = [seen for seen in taken.entries if seen not in self.differ]
-        words = f"{len(self.differ)} of {len(taken.entries)} counts differ" if self.differ else "Every count agrees"
+        differ = out_of(len(self.differ), len(taken.entries), "count")
+        words = f"{differ} {'differs' if len(self.differ) == 1 else 'differ'}" if self.differ else "Every count agrees"
         note = f"{mark.who} has the job since {when(mark.at, self.desk.clock())}"
         tone, shape = ("yellow", "refused") if self.differ else ("sky", "gate")
         self.add_widget(Plate(tone=tone, shape=shape, text=words, note=note))

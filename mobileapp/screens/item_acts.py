@@ -15,7 +15,7 @@ from checklists.words import listing, plural
 GROUPS: tuple[tuple[str, str, tuple[str, ...], str], ...] = (
     ("covers", "Rags, covers, consumables", ("rag", "cover", "consumable"), "covered"),
     ("tools", "Tools", ("tool",), "out"),
-    ("own", "Own things", ("personal item",), "own"),
+    ("own", "Personal items", ("personal item",), "own"),
     ("parts", "Parts and fasteners", ("part", "fastener"), "fitted"),
 )
 #: Where one item in hand most likely comes from.

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from checklists import gate, places
 from checklists.reasons import Reason
 from checklists.state import IN_PLACE, Teardown
-from checklists.words import how_many
+from checklists.words import how_many, out_of
 
 #: Words by which a caution of the sheet speaks of what can hurt the moment a closure comes up.
 _HURTS = ("pressure", "hot", "heat", "coolant", "fuel", "spring", "steam", "spark", "acid", "weigh")
@@ -65,7 +65,7 @@ def _cautions(t: Teardown, reasons: list[Reason]) -> Iterator[Condition]:
     number = len(t.sheet.cautions)
     read = sum(1 for caution in t.sheet.cautions if caution.id in t.acknowledged)
     if number:
-        words = f"{read} of {number} cautions read and acknowledged"
+        words = f"{out_of(read, number, 'caution')} read and acknowledged"
         yield Condition(words, next((r for r in reasons if r.code == "caution unread"), None))
 
 

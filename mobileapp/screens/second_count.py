@@ -7,7 +7,7 @@ from typing import Any, ClassVar
 from checklists import builders, second_count
 from checklists.facts import Seen
 from checklists.times import clock_face, seconds_between
-from checklists.words import listing, within
+from checklists.words import listing, out_of, within
 from mobileapp.screens.blind_walk import BlindWalk
 from mobileapp.screens.count_order import Pair
 from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
@@ -164,10 +164,10 @@ class SecondCountScreen(BlindWalk):
 
     def _say_result(self, all_of: int, differ: int, who: str, at: str) -> None:
         if differ:
-            words = f"{differ} of {all_of} counts differ"
+            words = f"{out_of(differ, all_of, 'count')} {'differs' if differ == 1 else 'differ'}"
             self.add_widget(Plate(tone="yellow", shape="refused", text=words, note=f"{who}, {clock_face(at)}"))
         else:
-            words = f"{all_of} of {all_of} counts agree"
+            words = f"{out_of(all_of, all_of, 'count')} {'agrees' if all_of == 1 else 'agree'}"
             self.add_widget(Plate(tone="sky", shape="gate", text=words, note=f"{who}, {clock_face(at)}"))
             self.add_widget(Small(text="A correct count is not proof of an empty engine."))
 

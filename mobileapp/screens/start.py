@@ -21,7 +21,7 @@ from mobileapp.widgets.text import Small
 
 
 class StartScreen(BaseScreen):
-    """`step` 0 is the sheet, 1 machine and people, 2 why. All answers live in the draft of step 0."""
+    """`step` 0 is the sheet, 1 machine and people, 2 why. The answers stay until the teardown is started."""
 
     def build(self, step: int = 0, **args: Any) -> None:
         """The questions of this step, each with what stands against its answer."""
@@ -40,8 +40,8 @@ class StartScreen(BaseScreen):
 
     def _answers(self) -> dict[str, Any]:
         first = next(args for name, args in self.desk.trail if name == "start")
-        answers: dict[str, Any] = first.setdefault("draft", {})
-        return answers
+        typed = first.pop("draft", {})  # where an earlier version kept them
+        return self.desk.unfinished.setdefault("start", typed)
 
     def _asked(self, question: start_form.Question, fault: str) -> Stack:
         """A question with what stands against its answer, until something is typed."""
@@ -130,6 +130,7 @@ class StartScreen(BaseScreen):
         if not isinstance(begun, TeardownService):
             self._go_to_faults(start_form.faults_by_field(begun.reasons, self.answers))
             return
+        self.desk.unfinished.pop("start", None)
         self.desk.take(begun)
         self.desk.to_board()
         self.desk.go("cautions")

@@ -8,7 +8,7 @@ from checklists import builders, second_count
 from checklists import facts as f
 from checklists.state import Mark, Teardown
 from checklists.times import clock_face
-from checklists.words import listing
+from checklists.words import how_many, listing
 
 RESIDUAL = "A correct count is not proof of an empty engine."
 FREE = "Two turns, free all the way"
@@ -107,7 +107,7 @@ def _close(t: Teardown, closure: str, now: str) -> Statement:
     turned = t.hand_turned
     values = (
         *(builders.closed_statement(t, c) for c, s in t.closure_states.items() if s.signed),
-        f"{len(t.drops)} drops, {len(t.finds)} finds, all settled."
+        f"{how_many(len(t.drops), 'drop')}, {how_many(len(t.finds), 'find')}, all settled."
         if t.drops or t.finds
         else "No drops, no finds.",
         *((f"Turned by hand at {clock_face(turned.at)} by {turned.who}.",) if turned else ()),

@@ -235,7 +235,7 @@ def test_every_spell_an_opening_stood_uncovered(job):
     job.later(4)
     job.look("nozzle-hole")
     (row,) = rows(account_of(job), "Openings")
-    assert row[0] == "the nozzle hole\ncircle 32 mm"
+    assert row[0] == "the nozzle hole\nround, 32 mm"
     assert [line[11:16] for line in row[1].split("\n")] == ["08:04", "08:36"]
     assert row[2].split("\n")[1] == "STILL UNCOVERED"
     assert row[3] == "1 min\n5 min\nin all 6 min"

@@ -42,7 +42,7 @@ def test_a_sheet_comes_back_from_canonical_json_unchanged(name: str):
 
 def test_sizes_keep_the_figures_that_were_typed():
     sheet = read(SMALL)
-    assert [str(opening.clear) for opening in sheet.openings] == ["oval 42 x 34.5 mm", "circle 32 mm"]
+    assert [str(opening.clear) for opening in sheet.openings] == ["oval 42 x 34.5 mm", "round, 32 mm"]
 
 
 @pytest.mark.parametrize("name", TEXTS)

@@ -34,7 +34,7 @@ def test_photos_are_proven_with_the_journal(proven, capsys):
     assert main(["prove", str(path)]) == 0
     assert (
         capsys.readouterr().out
-        == f"{path}: 2 entries of 1 teardowns and 1 photos proven; nothing is wrong.\n"
+        == f"{path}: 2 entries of 1 teardown and 1 photo proven; nothing is wrong.\n"
     )
 
 
@@ -48,4 +48,4 @@ def test_a_missing_photo_and_an_orphan_are_told(proven, capsys):
     assert (
         f"remark on photo {orphan.sha[:12]}: is kept but belongs to nothing yet; the app offers it\n" in told
     )
-    assert f"{path}: 1 wrong (2 entries of 1 teardowns and 1 photos read)." in told
+    assert f"{path}: 1 wrong (2 entries of 1 teardown and 1 photo read)." in told

@@ -37,7 +37,7 @@ def reads_the_cautions(phone: StoryPhone) -> None:
 
 
 def takes_things_into_use(phone: StoryPhone) -> None:
-    phone.way("Items", "Own things", "Pair of reading glasses", "Take into use")
+    phone.way("Items", "Personal items", "Pair of reading glasses", "Take into use")
     phone.reads("1 on the bench")
     phone.back(2)
     phone.tap("Tools")
@@ -176,7 +176,7 @@ def works_in_the_open_engine(phone: StoryPhone) -> None:
     phone.tap("Rag piece", "Put into or over the open engine", "In or over it, spot not said")
     phone.act("Count 1 rag piece into the engine")
     phone.hand_to(INES)
-    phone.way("Items", "Own things", "Pair of reading glasses", "Put into or over the open engine",
+    phone.way("Items", "Personal items", "Pair of reading glasses", "Put into or over the open engine",
               "In or over it, spot not said")  # fmt: skip
     phone.act("Count 1 pair of reading glasses into the engine")
     phone.passes(35)

@@ -145,3 +145,30 @@ def test_a_killed_app_comes_back_to_the_board(phone):
     phone.go("board")
     phone.kill_and_start()
     assert (phone.name, phone.desk.work.id) == ("board", begun.id)
+
+
+def test_the_board_says_who_holds_the_phone(phone):
+    phone.begin("rocker-cover")
+    phone.go("board")
+    assert phone.says("Ada Berg holds the phone")
+    phone.desk.hand_to("Jonas Wieland")
+    phone.go("board")
+    assert phone.says("Jonas Wieland holds the phone")
+    assert not phone.says("Ada Berg holds")
+
+
+@pytest.mark.parametrize("ending", ["closed", "released"])
+def test_nothing_is_added_to_the_sheet_of_a_teardown_that_has_ended(phone, ending):
+    phone.begin("rocker-cover")
+    hands = Hands(phone)
+    phone.go("board")
+    touch.settle(10)
+    assert "Add to sheet" in phone.texts()
+    if ending == "closed":
+        hands.until("ended")
+    else:
+        hands.record(builders.release("sold as it is", "everything", phone.desk.work.head), ADA.name)
+    phone.go("board")
+    touch.settle(10)
+    assert "Closing sheet" in phone.texts()
+    assert "Add to sheet" not in phone.texts()

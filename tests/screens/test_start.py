@@ -141,3 +141,26 @@ def test_a_sheet_of_ones_own_can_be_used(phone):
     fill(phone, "Why is it opened?", "valve clearances")
     phone.act()
     assert phone.desk.state.sheet.name == "My rocker cover"
+
+
+def test_leaving_by_the_way_back_keeps_what_was_typed_also_over_a_restart(phone):
+    phone.tap(text="Rocker cover off")
+    phone.act()
+    fill(phone, "Which machine?", "Port engine")
+    phone.back()
+    phone.back()
+    assert phone.name == "teardowns"
+    phone.kill_and_start()
+    phone.act()
+    assert chosen(phone) == ["Rocker cover off"]
+    phone.act()
+    assert field(phone, "Which machine?").text == "Port engine"
+    fill(phone, "Your name", "Ada Berg")
+    phone.act()
+    fill(phone, "Why is it opened?", "oil leak")
+    phone.act()
+    assert phone.desk.state.machine == "Port engine"
+    phone.desk.to_teardowns()
+    phone.desk.go("start")
+    touch.settle()
+    assert chosen(phone) == [], "what was started is done with"
