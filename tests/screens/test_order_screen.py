@@ -4,11 +4,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from photos.photo_maker import LIES, exif_block, jpeg, scene
 from screens import touch
 from screens.shop_hand import AtTheBench
 
 from checklists.facts import Reversed
 from checklists.facts_measured import Tightened
+from mobileapp.screens.order_backdrop import BACKDROP_SIDE, show_behind
+from mobileapp.screens.pixels import pixels_of
 from mobileapp.shelf import load_sheet
 from mobileapp.widgets.flange import Flange
 
@@ -130,4 +133,29 @@ def test_a_photo_lies_behind_the_field_to_tap_on(work):
     work.waits()
     assert work.name == "order"
     assert flange(work).placing
-    assert flange(work).backdrop.size == (160, 120)
+    assert flange(work).backdrop.size == (640, 480), "every dot of a small photo"
+
+
+def test_a_large_photo_behind_the_bolts_is_sharp_enough_for_its_place_and_the_right_way_up(work):
+    path, turned = work.folder / "flange.jpg", 6  # the camera was held upright: its file lies on its side
+    path.write_bytes(jpeg(scene(2000, 3000).transpose(LIES[turned][0]), exif_block(orientation=turned)))
+    work.put_down()
+    work.opens("order")
+    work.chooses("Placed by tapping")
+    show_behind(work.desk, flange(work), str(path))
+    work.waits()
+    shown = flange(work).backdrop.size
+    assert shown == (round(BACKDROP_SIDE * 2 / 3), BACKDROP_SIDE)
+    assert shown[1] >= 3 * flange(work).height, "a dot of the photo for every dot of a glass three times as fine"
+    red, green, blue = pixels_of(path, BACKDROP_SIDE).data[:3]
+    assert red > 150 > max(green, blue), "the red corner is top left again"
+
+
+def test_a_file_that_is_no_photo_leaves_the_field_as_it_was(work):
+    (work.folder / "notes.jpg").write_text("ten bolts")
+    work.put_down()
+    work.opens("order")
+    work.chooses("Placed by tapping")
+    show_behind(work.desk, flange(work), str(work.folder / "notes.jpg"))
+    work.waits()
+    assert flange(work).backdrop is None
