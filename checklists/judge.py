@@ -16,6 +16,7 @@ from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
 from checklists.sheet import Sheet, laid_over, merge_sheets
 from checklists.sheet_check import check_sheet
+from checklists.sheet_fault import spoken_path
 from checklists.state import Teardown
 from checklists.words import within
 
@@ -69,7 +70,7 @@ def _opening_count(sheet: Sheet, moves: tuple[f.Move, ...]) -> Reasons:
 
 
 def _sheet_faults(faults: Iterable[Any]) -> list[Reason]:
-    return [Reason("sheet fault", f"{fault.path}: {fault.message}", "Mend the sheet.") for fault in faults]
+    return [Reason("sheet fault", f"{spoken_path(fault.path)}: {fault.message}", "Mend the sheet.") for fault in faults]
 
 
 def _hand_turned(t: Teardown, fact: f.HandTurned, at: str, who: str) -> Iterable[Reason]:

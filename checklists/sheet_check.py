@@ -25,7 +25,7 @@ from checklists.sheet import (
     Sheet,
 )
 from checklists.sheet_check_refit import refit_values, size_values
-from checklists.sheet_fault import Fault, choices, near_miss, shown
+from checklists.sheet_fault import Fault, choices, near_miss, shown, spoken_path
 from checklists.sheet_loops import loops
 
 MOST = 100_000
@@ -138,7 +138,7 @@ def _unique_ids(owners: Sequence[str], ids: Sequence[str]) -> Iterator[Finding]:
         if not _ID.fullmatch(name):
             yield path, f"{shown(name)} is not an id; use small letters, digits and hyphens, such as 'port-1'"
         elif name in first:
-            yield path, f"the id {shown(name)} is already taken by {first[name]}; give each its own"
+            yield path, f"the id {shown(name)} is already taken by {spoken_path(first[name])}; give each its own"
         first.setdefault(name, owner)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -12,16 +13,28 @@ LONGEST_SHOWN = 60
 MOST_COMPARED = 300
 
 
+COUNTED = "Entries are counted from 1: [2] is the second of its kind."
+_PLACE = re.compile(r"\[(\d+)\]")
+
+
+def spoken_path(path: str) -> str:
+    """A key's path as it is told: entries of a list are counted from 1, as a person counts them down the file."""
+    return _PLACE.sub(lambda place: f"[{int(place[1]) + 1}]", path)
+
+
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """One thing wrong with a sheet: in which source, at which key, what it is and what to do about it."""
+    """One thing wrong with a sheet: in which source, at which key, what it is and what to do about it.
+
+    `path` counts entries of a list from 0, as programs do; told to a person they count from 1.
+    """
 
     source: str
     path: str
     message: str
 
     def __str__(self) -> str:
-        return f"{self.path}: {self.message}" if self.path else self.message
+        return f"{spoken_path(self.path)}: {self.message}" if self.path else self.message
 
 
 def report(faults: Sequence[Fault]) -> str:
@@ -29,13 +42,15 @@ def report(faults: Sequence[Fault]) -> str:
     blocks = []
     for source in dict.fromkeys(fault.source for fault in faults):
         own = [fault for fault in faults if fault.source == source]
-        blocks.append("\n".join([_heading(source, len(own)), *(f"  {fault}" for fault in own)]))
+        heading = _heading(source, len(own), in_lists=any("[" in fault.path for fault in own))
+        blocks.append("\n".join([heading, *(f"  {fault}" for fault in own)]))
     return "\n".join(blocks)
 
 
-def _heading(source: str, count: int) -> str:
+def _heading(source: str, count: int, in_lists: bool) -> str:
     faults = "1 fault" if count == 1 else f"{count} faults"
-    return f"{source or 'This sheet'}: {faults} to put right before it can be used."
+    counted = f" {COUNTED}" if in_lists else ""
+    return f"{source or 'This sheet'}: {faults} to put right before it can be used.{counted}"
 
 
 def near_miss(word: str, known: Iterable[str]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from checklists.sheet import LINE_KINDS, Closure, Opening, Sheet, Space, merge_sheets
 from checklists.sheet_check import MOST, check_sheet
-from checklists.sheet_fault import Fault, choices, near_miss, shown
+from checklists.sheet_fault import Fault, choices, near_miss, shown, spoken_path
 from checklists.story import Step, Story
 from checklists.story_places import read_place
 
@@ -49,7 +49,7 @@ class _Known:
     def _grow(self, part: Sheet, path: str) -> Iterator[Finding]:
         whole = merge_sheets(self._sheet, part)
         for fault in check_sheet(whole, growing=True):
-            yield f"{path}.sheet", f"with this the sheet has a fault at {fault.path}: {fault.message}"
+            yield f"{path}.sheet", f"with this the sheet has a fault at {spoken_path(fault.path)}: {fault.message}"
         self._use(whole)
 
     def _names(self, step: Step) -> Iterator[Finding]:

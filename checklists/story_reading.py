@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from checklists.facts import Person
 from checklists.sheet import Sheet
 from checklists.sheet_check import MOST
-from checklists.sheet_fault import Fault, near_miss, shown
+from checklists.sheet_fault import Fault, near_miss, shown, spoken_path
 from checklists.sheet_reading import read_part, read_toml
 from checklists.story import VERBS, Expected, Figure, Piece, Step, Story
 
@@ -117,7 +117,8 @@ class _Reading:
         seen: dict[str, str] = {}
         for step in steps:
             if step.label in seen:
-                self.fault(f"{step.path}.label", f"{shown(step.label)} is the label of {seen[step.label]} already")
+                taken = spoken_path(seen[step.label])
+                self.fault(f"{step.path}.label", f"{shown(step.label)} is the label of {taken} already")
             if step.label:
                 seen.setdefault(step.label, step.path)
 

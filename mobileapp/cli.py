@@ -139,7 +139,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         print("countback: stopped.", file=sys.stderr)
         return 130
     except _our_errors() as fault:
-        print(f"countback: {fault}", file=sys.stderr)
+        print(f"countback: {_told(fault)}", file=sys.stderr)
         return 1
     return code
 
@@ -149,6 +149,14 @@ def _our_errors() -> tuple[type[Exception], ...]:
     from mobileapp.journal.errors import JournalError
 
     return commands.Trouble, JournalError, OSError
+
+
+def _told(fault: Exception) -> str:
+    """An error of ours says what to do; one of the system is put into words."""
+    if not isinstance(fault, OSError) or not fault.strerror:
+        return str(fault)
+    what = fault.filename or "The storage"
+    return f"{what} cannot be used ({fault.strerror}). Check its name and place, or name another."
 
 
 def _speak_utf8() -> None:

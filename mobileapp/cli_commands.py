@@ -9,8 +9,6 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checklists.words import how_many
-
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.state import Teardown
     from mobileapp.journal import Journal
@@ -90,6 +88,7 @@ def _play(script: Script, journal: Journal) -> bool:
 
 def sheets(names: list[str]) -> int:
     """List the shipped sheets, or check the named ones."""
+    from checklists.words import how_many
     from mobileapp.shelf import SheetFault, load_sheet, shipped_sheets
 
     sound = True
@@ -112,10 +111,11 @@ def sheets(names: list[str]) -> int:
 def tally(path: Path, teardown: str) -> int:
     """Print where every item of a journal's teardowns is."""
     from checklists.state import tally as figures_of
-    from mobileapp.cli_words import balance_lines, tally_words
+    from mobileapp.cli_words import AWAY, balance_lines, is_marked, tally_words
     from mobileapp.journal import open_journal
 
     _must_exist(path)
+    marked = False
     with open_journal(path) as journal:
         cards = [card for card in journal.teardowns() if teardown in ("", card.teardown)]
         if not cards:
@@ -124,8 +124,12 @@ def tally(path: Path, teardown: str) -> int:
             state = _folded(journal, card.teardown)
             print(f"{card.teardown}: {card.machine} ({card.sheet}), {card.state}, started {card.started}")
             print(f"    {tally_words(figures_of(state))}")
-            for line in balance_lines(state):
+            lines = list(balance_lines(state))
+            marked = marked or any(is_marked(line) for line in lines)
+            for line in lines:
                 print(line)
+    if marked:
+        print(AWAY)
     return 0
 
 
@@ -147,8 +151,17 @@ def _no_teardown(path: Path, teardown: str, known: list[str]) -> str:
     return f"There is no teardown {teardown!r} in {path}. It holds: {', '.join(known)}"
 
 
+#: What to do with a journal that is not proven.
+_WHEN_WRONG = (
+    "What to do: trust no count in it, and count again what is open. Bring back what is whole, into a new file:\n"
+    "  from a backup:      countback restore BACKUP --into NEW.sqlite\n"
+    "  from another phone: countback unpack PACK --into NEW.sqlite"
+)
+
+
 def prove(path: Path) -> int:
     """Prove a journal: its chains, balances, schema and photos; 1 where anything is wrong, and exactly what."""
+    from checklists.words import how_many
     from mobileapp.journal import examine
     from mobileapp.photos.proving import prove_photos_of
 
@@ -166,6 +179,8 @@ def prove(path: Path) -> int:
         counted += f" and {how_many(photos.photos, 'photo')}"
     if faults:
         print(f"{path}: {len(faults)} wrong ({counted} read). Keep the file as it is, and a copy of it.")
+        if proof.faults and proof.is_journal:
+            print(_WHEN_WRONG)
         return 1
     print(f"{path}: {counted} proven; nothing is wrong.")
     return 0

@@ -25,6 +25,9 @@ def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None) ->
     with open_journal(path) as journal:
         chosen = _chosen(journal, teardown)
         target = target or Path(f"closing-sheet-{chosen}.pdf")
+        if not target.parent.is_dir():
+            what = f"There is no folder {target.parent}: nothing was written."
+            raise Trouble(f"{what} Make it, or name another file with --to.")
         photos = _photos_of(path)
         account = write_closing_sheet(journal, chosen, photos, target, paper)
     print(f"{target}: {account.state}, {account.machine}, {account.entries} entries, {paper}")
@@ -69,13 +72,18 @@ def _own_journal() -> Path:
 
 
 def _prove_sheet(path: Path, journal: Path) -> int:
+    from mobileapp.journal.errors import Damaged
     from mobileapp.paper.sheet_proving import prove_sheet
 
     try:
         data = path.read_bytes()
     except OSError as fault:
         raise Trouble(f"{path} cannot be read ({fault.strerror}). Name the closing sheet's PDF file.") from fault
-    proof = prove_sheet(data, journal, _photos_of(journal))
+    try:
+        proof = prove_sheet(data, journal, _photos_of(journal))
+    except Damaged as fault:
+        print(f"{path}: not compared, for the journal cannot be read ({fault.detail}).")
+        return 1
     for finding in proof.faults:
         print(f"DIFFERS in {finding.where}: {finding.what}")
     for finding in proof.remarks:

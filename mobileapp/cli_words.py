@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from checklists import places
 from checklists.reasons import Reason
+from checklists.sheet_fault import spoken_path
 from checklists.state import Tally, Teardown
 from checklists.story import Step
 from checklists.times import clock_face
@@ -31,7 +32,7 @@ def result_lines(result: StepResult, state: Teardown) -> Iterator[str]:
     elif not result.entries:
         yield f"{head} {_quiet_words(result.step, state)}  [{tally_words(result.tally)}]"
     for failure in result.failures:
-        yield f"    NOT AS EXPECTED at {result.step.path if result.step else 'the start'}: {failure}"
+        yield f"    NOT AS EXPECTED at {spoken_path(result.step.path) if result.step else 'the start'}: {failure}"
 
 
 def _quiet_words(step: Step | None, state: Teardown) -> str:
@@ -71,6 +72,15 @@ def ending_words(rehearsal: Rehearsal) -> str:
         return f"{rehearsal.story.source}: {steps}, every expectation held. {ended}"
     wrong = how_many(len(rehearsal.failures), "expectation")
     return f"{rehearsal.story.source}: {steps}, {wrong} did NOT hold. {ended}"
+
+
+#: What the mark before a line means.
+AWAY = "* not all of it is at home: some is out, in or over the engine, or missing."
+
+
+def is_marked(line: str) -> bool:
+    """Whether a line of the balances bears the mark."""
+    return line.lstrip().startswith("*")
 
 
 def balance_lines(state: Teardown) -> Iterator[str]:

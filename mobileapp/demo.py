@@ -40,6 +40,9 @@ _DRAW = (
 )
 _DRAWING_SECONDS = 120
 
+#: The story's clock is not the wall's.
+_CLOCK = "Its hours pass in a moment: the times are the story's own, and its last is now. Nothing to do but read on."
+
 Tell = Callable[[str], None]
 
 
@@ -63,8 +66,16 @@ def run_demo(folder: Path, *, window: bool, tell: Tell) -> int:
 
 def make_room(folder: Path) -> None:
     """An empty demo folder; only what an earlier demo left is replaced. Raises Trouble where anything else is in it."""
-    if folder.exists():
-        _refuse_strangers(folder)
+    try:
+        if folder.exists():
+            _refuse_strangers(folder)
+        _clear(folder)
+    except OSError as fault:
+        raise Trouble(f"The demo cannot use the folder {folder} ({fault.strerror or fault}). Name one that you may "
+                      "write to: countback demo --folder FOLDER") from fault  # fmt: skip
+
+
+def _clear(folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     (folder / MARKER).write_text(_MARKER_TEXT, encoding="utf-8")
     for name in _JOURNAL_FILES:
@@ -104,7 +115,7 @@ def play_demo(folder: Path, tell: Tell, now: str) -> bool:
     """
     script = load_story(STORY)
     with open_journal(folder / JOURNAL_NAME) as journal:
-        tell(f"The story: {script.story.machine}. Its clock runs ahead of ours.")
+        tell(f"The story: {script.story.machine}. {_CLOCK}")
         whole = _play(script, "", journal, now)
         for line in _telling(whole):
             tell(line)

@@ -11,6 +11,7 @@ import pytest
 import checklists
 import mobileapp.shelf
 import mobileapp.text_file
+from checklists.sheet_fault import COUNTED
 from mobileapp.shelf import MOST_BYTES, SheetFault, load_sheet, shipped_sheets
 
 ROCKER = shipped_sheets()["rocker-cover"]
@@ -44,9 +45,9 @@ def test_a_spoilt_sheet_is_refused_with_every_fault(tmp_path: Path):
     own = tmp_path / "rocker.toml"
     own.write_text(ROCKER.read_text("utf-8").replace("quantity = 8", "quantity = 0"), "utf-8")
     assert refusal(own) == (
-        f"{own}: 2 faults to put right before it can be used.\n"
-        "  closure[1].fastener[0].quantity: 0 is too few; the least is 1\n"
-        "  closure[1].fastener[1].quantity: 0 is too few; the least is 1"
+        f"{own}: 2 faults to put right before it can be used. {COUNTED}\n"
+        "  closure[2].fastener[1].quantity: 0 is too few; the least is 1\n"
+        "  closure[2].fastener[2].quantity: 0 is too few; the least is 1"
     )
 
 

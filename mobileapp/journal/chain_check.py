@@ -10,6 +10,7 @@ from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.facts import Started, moves_of
 from checklists.places import is_well_formed
 from checklists.sheet_check import check_sheet
+from checklists.sheet_fault import spoken_path
 from mobileapp.journal.canonical import NOTHING_BEFORE, Envelope, NotCanonical, envelope_hash, read_canonical
 from mobileapp.journal.fact_types import first_wrong
 from mobileapp.journal.rows import EntryRow
@@ -71,7 +72,7 @@ def _check_body(row: EntryRow) -> None:
         if wrong := first_wrong(fact):
             raise Refused(f"{row.where}: {wrong!r} holds another kind of value than belongs there")
         if isinstance(fact, Started) and (faults := check_sheet(fact.sheet, growing=not fact.sheet.closures)):
-            raise Refused(f"{row.where}: its sheet has a fault: {faults[0].path}: {faults[0].message}")
+            raise Refused(f"{row.where}: its sheet has a fault: {spoken_path(faults[0].path)}: {faults[0].message}")
     except (NotCanonical, UnreadableFact, ArithmeticError) as fault:
         raise Refused(f"{row.where}: {fault}") from fault
     for move in moves_of(fact):

@@ -28,8 +28,9 @@ from pathlib import Path
 
 
 class JournalError(Exception):
-    """The journal could not do what was asked."""
+    """The journal could not do what was asked. `detail` is what exactly, without what to do."""
 
+    detail = ""
     words = "The journal {path} could not do this ({detail}). Try again; nothing was lost."
 
 
@@ -168,7 +169,9 @@ _PRIMARY: dict[int, type[JournalError]] = {
 
 def say(kind: type[JournalError], path: Path | str, detail: str) -> JournalError:
     """An error of `kind` in its own words."""
-    return kind(kind.words.format(path=path, detail=detail))
+    fault = kind(kind.words.format(path=path, detail=detail))
+    fault.detail = detail
+    return fault
 
 
 def ours(fault: sqlite3.Error, path: Path | str) -> JournalError:

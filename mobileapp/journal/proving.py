@@ -12,7 +12,7 @@ from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mobileapp.journal.errors import CannotOpen, JournalError, ours, say
+from mobileapp.journal.errors import CannotOpen, Damaged, JournalError, ours, say
 from mobileapp.journal.opening import needs_recovery, read_only, refuse_foreign, refuse_newer
 from mobileapp.journal.proof_chain import ChainWalk
 from mobileapp.journal.proof_derived import balance_faults, card_faults, closure_faults, device_faults, head_faults
@@ -42,9 +42,16 @@ def examine(path: str | Path) -> Proof:
         finally:
             conn.close()
     except JournalError as fault:
-        return Proof([Finding(_FILE, str(fault))], [], 0, 0)
+        return _unread(fault)
     except sqlite3.Error as fault:
-        return Proof([Finding(_FILE, str(ours(fault, path)))], [], 0, 0)
+        return _unread(ours(fault, path))
+
+
+def _unread(fault: JournalError) -> Proof:
+    """Nothing could be proven. That a damaged file should be proven is no help to whoever is just doing it."""
+    damaged = isinstance(fault, Damaged)
+    words = f"It is damaged, and nothing of it could be proven ({fault.detail})." if damaged else str(fault)
+    return Proof([Finding(_FILE, words)], [], 0, 0, is_journal=damaged)
 
 
 def _reading(path: Path) -> sqlite3.Connection:

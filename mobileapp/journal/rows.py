@@ -74,3 +74,5 @@ class Proof(NamedTuple):
     remarks: list[Finding]
     entries: int
     teardowns: int
+    #: False for a file that is something else, or of a newer Countback.
+    is_journal: bool = True

@@ -19,6 +19,7 @@ from checklists.sheet import (
     Sheet,
     Space,
 )
+from checklists.sheet_fault import spoken_path
 from mobileapp.desk import Desk
 from mobileapp.screens.form_parts import Choice, Choices, FormField
 from mobileapp.screens.grow_parts import KindRows, ShapeFields, Unfolding, whole
@@ -64,7 +65,7 @@ class GrowForm:
         for path, message in faults.items():
             field = self._answers(path)
             if field is None:
-                left.append(f"{path}: {message}")
+                left.append(f"{spoken_path(path)}: {message}")
             else:
                 field.say_fault(message[:1].upper() + message[1:])
                 first = first or field

@@ -3,6 +3,7 @@
 import pytest
 from sheet_texts import SMALL, spoilt
 
+from checklists.sheet_fault import COUNTED
 from checklists.sheet_reading import Fault, read_sheet, report
 
 
@@ -47,8 +48,8 @@ STORIES = [
     ("an id with capitals", 'id = "rag"', 'id = "Rag"', "line[0].id", "small letters"),
     ("an id with a stroke", 'id = "rag"', 'id = "rag/1"', "line[0].id", "small letters"),
     ("an id with a line break", 'id = "rag"', 'id = "rag\\n"', "line[0].id", "small letters"),
-    ("two openings of one id", 'id = "stub"', 'id = "outlet"', "opening[1].id", "already taken by opening[0]"),
-    ("gasket and bolt of one id", 'id = "gasket"', 'id = "bolt-m6"', "closure[1].part[0].id", "closure[1].fastener[0]"),
+    ("two openings of one id", 'id = "stub"', 'id = "outlet"', "opening[1].id", "already taken by opening[1]"),
+    ("gasket and bolt of one id", 'id = "gasket"', 'id = "bolt-m6"', "closure[1].part[0].id", "closure[2].fastener[1]"),
     ("an opening to nothing", 'space = "head-coolant"', 'space = "hed-coolant"', "opening[0].space", "did you mean"),
     ("an opening sealed by no closure", 'closure = "hose"', 'closure = "hoze"', "opening[1].closure", "no closure"),
     ("a passage from nowhere", 'from = "head-coolant"', 'from = "rear"', "passage[0].from", "no space 'rear'"),
@@ -255,7 +256,8 @@ def test_every_slip_of_a_bad_day_stands_in_one_report():
         "line[0].quantity",
     }
     lines = report(faults).splitlines()
-    assert lines[0] == "bad-day.toml: 11 faults to put right before it can be used."
+    assert lines[0] == f"bad-day.toml: 11 faults to put right before it can be used. {COUNTED}"
+    assert "  closure[2].fastener[1].quantity: -4 is too few; the least is 1" in lines, "told from 1"
     assert lines[1:] == [f"  {fault}" for fault in faults]
 
 

@@ -70,7 +70,7 @@ def test_one_expectation_that_does_not_hold_is_enough(tmp_path, capsys):
     story = written(tmp_path, GOOD + "tally = { out = 2 }\n")
     assert main(["rehearse", "rocker-cover", story]) == 1
     told = capsys.readouterr().out
-    assert "NOT AS EXPECTED at step[0]: the tally of out should be 2, but is 1" in told
+    assert "NOT AS EXPECTED at step[1]: the tally of out should be 2, but is 1" in told
     assert "1 step, 1 expectation did NOT hold. The teardown is still open." in told
 
 
@@ -141,6 +141,12 @@ def test_what_is_away_is_marked(tmp_path, capsys):
     told = capsys.readouterr().out
     assert "  * Rag (6): 1 on the bench; 5 put away\n" in told
     assert "    Ratchet (1): 1 put away\n" in told
+    assert told.endswith("* not all of it is at home: some is out, in or over the engine, or missing.\n")
+
+
+def test_where_nothing_is_away_no_mark_is_explained(played, capsys):
+    assert main(["tally", str(played)]) == 0
+    assert "*" not in capsys.readouterr().out
 
 
 def test_one_teardown_can_be_asked_for(played, capsys):
@@ -176,6 +182,49 @@ def test_a_changed_journal_is_found_out_and_told(played, capsys):
     told = capsys.readouterr().out
     assert "WRONG in " in told
     assert "rag" in told
+    assert "countback restore BACKUP --into NEW.sqlite" in told
+
+
+def damage(path: Path) -> None:
+    """The middle of the file was overwritten, as by a failing card; its first page is whole."""
+    data = bytearray(path.read_bytes())
+    data[4096:] = b"\xa5" * (len(data) - 4096)
+    path.write_bytes(data)
+
+
+def test_a_damaged_journal_is_not_sent_to_be_proven_again_but_told_what_to_do(played, capsys):
+    damage(played)
+    assert main(["prove", str(played)]) == 1
+    told = capsys.readouterr()
+    assert "damaged" in told.out
+    assert "countback prove" not in told.out + told.err
+    assert "Keep the file as it is, and a copy of it." in told.out
+    assert "countback restore BACKUP --into NEW.sqlite" in told.out
+
+
+def test_a_sheet_is_not_held_against_a_journal_that_cannot_be_read(played, tmp_path, capsys):
+    sheet = tmp_path / "sheet.pdf"
+    assert main(["closing-sheet", str(played), "--to", str(sheet)]) == 0
+    damage(played)
+    capsys.readouterr()
+    assert main(["prove", str(sheet), str(played)]) == 1
+    told = capsys.readouterr()
+    assert "not compared, for the journal cannot be read" in told.out
+    assert "countback prove" not in told.out + told.err
+
+
+def test_a_closing_sheet_for_a_folder_that_is_not_there_makes_none(played, tmp_path, capsys):
+    target = tmp_path / "no such folder" / "sheet.pdf"
+    assert main(["closing-sheet", str(played), "--to", str(target)]) == 1
+    assert f"There is no folder {target.parent}: nothing was written." in capsys.readouterr().err
+    assert not target.parent.exists()
+
+
+def test_what_the_system_refuses_is_said_in_words(played, tmp_path, capsys):
+    assert main(["closing-sheet", str(played), "--to", str(tmp_path)]) == 1
+    told = capsys.readouterr().err
+    assert "Errno" not in told
+    assert "cannot be used" in told
 
 
 @pytest.mark.parametrize("command", ["tally", "prove"])
@@ -191,6 +240,7 @@ def test_a_file_that_is_no_journal(command, capsys):
     assert main([command, str(STORIES / "README.md")]) == 1
     told = capsys.readouterr()
     assert "is not a Countback journal" in told.out + told.err
+    assert "countback restore" not in told.out, "it is another file, not a damaged one"
 
 
 # ---- the command line itself

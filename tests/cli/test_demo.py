@@ -95,6 +95,24 @@ def test_a_file_in_the_way(folder, capsys):
     assert "is a file. Name another folder with --folder." in capsys.readouterr().err
 
 
+def test_a_place_where_no_folder_can_be_made(tmp_path, capsys):
+    (tmp_path / "file").write_text("mine", encoding="utf-8")
+    places = [tmp_path / "file" / "demo", *([Path("/proc/x")] if Path("/proc/self").exists() else [])]
+    for place in places:
+        assert main(["demo", "--no-window", "--folder", str(place)]) == 1
+        told = capsys.readouterr().err
+        assert f"The demo cannot use the folder {place}" in told
+        assert "Name one that you may write to: countback demo --folder FOLDER" in told
+        assert "Errno" not in told
+
+
+def test_it_says_what_its_times_mean(folder):
+    told: list[str] = []
+    make_room(folder)
+    play_demo(folder, told.append, NOW)
+    assert "the times are the story's own, and its last is now" in told[0]
+
+
 def test_without_a_window_the_screens_are_drawn(folder, capsys):
     code = main(["demo", "--no-window", "--folder", str(folder)])
     told = capsys.readouterr().out

@@ -219,7 +219,7 @@ def test_a_sheet_with_any_byte_turned_is_found(closed: PaperShop) -> None:
 
 
 def test_written_and_proven_on_the_command_line(closed: PaperShop, tmp_path: Path, capsys) -> None:
-    target = tmp_path / "out" / "sheet.pdf"
+    target = tmp_path / "sheet.pdf"
     assert main(["closing-sheet", str(closed.path), "--paper", "Letter", "--to", str(target)]) == 0
     assert capsys.readouterr().out == (
         f"{target}: CLOSED, trial machine, {len(closed.teardown.history)} entries, Letter\n"
