@@ -28,7 +28,7 @@ def find_logged(t: Teardown, fact: FindLogged, mark: Mark) -> None:
     find = t.merging.name_find(fact.find, t.finds) if t.merging else fact.find
     t.finds[find] = FindState(fact, mark)
     spaces = t.ways.from_space.get(fact.where, frozenset())
-    touch(t, spaces, mark)
+    touch(t, spaces, mark, fact.where)
     doubt(t, spaces, mark, f"{fact.what} was found there")
 
 
@@ -39,7 +39,8 @@ def _find(t: Teardown, find: str) -> str:
 def find_removed(t: Teardown, fact: FindRemoved, mark: Mark) -> None:
     known = t.finds[_find(t, fact.find)]
     known.removed = fact
-    touch(t, t.ways.from_space.get(known.logged.where, frozenset()), mark)
+    where = known.logged.where
+    touch(t, t.ways.from_space.get(where, frozenset()), mark, where)
 
 
 def looked(t: Teardown, fact: Looked, mark: Mark) -> None:

@@ -67,7 +67,7 @@ def _moved_at(t: Teardown, place: str, mark: Mark) -> None:
     if family == "fitted":
         _fasteners_moved(t, name, mark)
     elif family == "engine":
-        touch(t, t.ways.from_space.get(name, frozenset()) if name else t.exposure.not_sealed(), mark)
+        touch(t, t.ways.from_space.get(name, frozenset()) if name else t.exposure.not_sealed(), mark, name)
     elif family == "cover":
         _cover_moved(t, name, mark)
     elif family == "on" and t.closure_states[name].stage not in IN_PLACE:
@@ -123,7 +123,8 @@ def note_seen(t: Teardown, seen: Seen, mark: Mark) -> bool:
 
 def _cover_moved(t: Teardown, opening: str, mark: Mark) -> None:
     """A cover went in or came out. An opening whose covers are all gone, dropped or missing, stands uncovered."""
-    touch(t, t.ways.from_opening.get(opening, frozenset()), mark)
+    space = t.openings[opening].space if opening in t.openings else ""
+    touch(t, t.ways.from_opening.get(opening, frozenset()), mark, space)
     place = places.cover_of(opening)
     if t.opening_states[opening].state == COVERED and not any(p == place for _, p in t.balances):
         t.exposure.set(opening, UNCOVERED, *mark)

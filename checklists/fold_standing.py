@@ -5,10 +5,15 @@ from __future__ import annotations
 from checklists.state import CLEARED, IN_PLACE, LIFTED, RECALLED, SET_DOWN, SIGNED, ClosureState, Mark, Teardown
 
 
-def touch(t: Teardown, spaces: frozenset[str], mark: Mark) -> None:
-    """Something moved in these spaces: a standing clearance of a closure over them is withdrawn."""
+def touch(t: Teardown, spaces: frozenset[str], mark: Mark, origin: str = "") -> None:
+    """Something moved in these spaces: a standing clearance of a closure over them is withdrawn.
+
+    `origin` is the one space it moved in, where that is known; into the others something may have gone on from there.
+    """
     for space in spaces:
         t.touched[space] = mark
+        if origin in ("", space):
+            t.moved_in[space] = mark
     if t.merging is not None:
         t.merging.note_touch(spaces)
     for closure, state in t.closure_states.items():

@@ -21,7 +21,7 @@ from checklists.reason_making import (
     of_items,
 )
 from checklists.reasons import Reason
-from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
+from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Mark, Teardown
 from checklists.times import clock_face
 from checklists.words import it_or_them, within
 
@@ -107,15 +107,24 @@ def _look(t: Teardown, opening: str) -> tuple[str, str, str] | None:
     if opening not in t.looks:
         return "not looked into", f"Nobody has looked into {name} since it was opened.", act
     look, mark = t.looks[opening]
-    # What moved in another port does not date a look into this one, though both lead on to the same space.
-    moved = t.touched.get(t.openings[opening].space)
-    newer = moved if moved and moved.n > mark.n else None
+    newer = moved_since_look(t, opening)
     if not look.clear:
         return "not clear", f"{name}: seen inside: {look.seen}.", "Take it out as a find, then look again."
     if newer:
         words = f"{name} was looked into at {clock_face(mark.at)}, but something moved there at {clock_face(newer.at)}."
         return "look out of date", words, act
     return None
+
+
+def moved_since_look(t: Teardown, opening: str) -> Mark | None:
+    """What dates the last look into an opening: a later movement in its space or in any that is seen through it.
+
+    What moved in another port does not, though both lead on to the same space: nothing is known to have gone on there.
+    """
+    _, looked = t.looks[opening]
+    marks = [t.touched.get(t.openings[opening].space)]
+    marks += [t.moved_in.get(space) for space in t.ways.from_opening[opening]]
+    return max((mark for mark in marks if mark and mark.n > looked.n), default=None)
 
 
 def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:

@@ -177,7 +177,10 @@ class Teardown:
     #: Since when all of a line at a place are only believed to be there: the first to arrive, or a count that agreed.
     sighted: dict[tuple[str, str], Mark] = field(default_factory=dict)
     line_moved: dict[str, Mark] = field(default_factory=dict)
+    #: The last movement in a space, or in one from which the space can be reached.
     touched: dict[str, Mark] = field(default_factory=dict)
+    #: The last movement in the space itself.
+    moved_in: dict[str, Mark] = field(default_factory=dict)
 
     exposure: Exposure = field(default_factory=Exposure)
     closure_states: dict[str, ClosureState] = field(default_factory=dict)

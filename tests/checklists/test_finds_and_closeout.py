@@ -5,6 +5,7 @@ from workboat_model import NUT, PHOTO, Job, codes, only
 
 from checklists import builders
 from checklists.facts import FindLogged, FindRemoved, Lifted, Looked, Refitted
+from checklists.gate import moved_since_look, why_not
 
 
 @pytest.fixture
@@ -63,6 +64,31 @@ def test_a_movement_after_the_look_puts_it_out_of_date(job, place):
     job.count("wrench", 1, place, "stores")
     reason = only(job.refused(job.clearing("nozzle")), "look out of date")
     assert "but something moved there at" in reason.words
+
+
+def test_what_moved_behind_a_port_puts_the_look_through_that_port_out_of_date(job):
+    """The cylinder is seen through its port only; the other ports lead elsewhere."""
+    job.lift("crossover", "manifold")
+    for port in ("inlet-1", "inlet-2"):
+        job.look(port)
+    job.do(FindLogged("find-1", "washer half", "cylinder-1", PHOTO))
+    job.do(FindRemoved("find-1", "magnet", PHOTO, "bag 1"))
+    assert moved_since_look(job.t, "inlet-1") is not None
+    assert moved_since_look(job.t, "inlet-2") is None
+    stale = [reason for reason in why_not(job.t, "manifold") if reason.code == "look out of date"]
+    assert [reason.opening for reason in stale] == ["inlet-1"]
+    job.look("inlet-1")
+    assert moved_since_look(job.t, "inlet-1") is None
+
+
+def test_what_moved_in_one_port_leaves_the_look_into_the_next_fresh(job):
+    job.lift("crossover", "manifold")
+    for port in ("inlet-1", "inlet-2"):
+        job.look(port)
+    job.count("wrench", 1, "stores", "engine/port-1")
+    job.count("wrench", 1, "engine/port-1", "stores")
+    assert moved_since_look(job.t, "inlet-1") is not None
+    assert moved_since_look(job.t, "inlet-2") is None
 
 
 def test_a_cover_in_and_out_after_the_look_puts_it_out_of_date(job):
