@@ -287,12 +287,13 @@ class HandedOver:
 
 @dataclass(frozen=True, slots=True)
 class TookOver:
-    """The other person's own act: a relief count of everything away from home, and the signature."""
+    """The other person's own act: a relief count of everything away from home, and the signature, bound to `head`."""
 
     kind: ClassVar[str] = "took over"
     entries: tuple[Seen, ...]
     notes: str
     signature: Strokes = ()
+    head: str = ""
 
 
 @dataclass(frozen=True, slots=True)

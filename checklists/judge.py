@@ -13,7 +13,7 @@ from checklists import facts_measured as m
 from checklists import gate, judge_closures, judge_counts, judge_evidence, places
 from checklists.ledger import opening_moves
 from checklists.reasons import Reason
-from checklists.refusing import PASSED, Reasons, no
+from checklists.refusing import PASSED, Reasons, no, other_statement
 from checklists.sheet import Sheet, laid_over, merge_sheets
 from checklists.sheet_check import check_sheet
 from checklists.sheet_fault import spoken_path
@@ -82,7 +82,9 @@ def _hand_turned(t: Teardown, fact: f.HandTurned, at: str, who: str) -> Iterable
 
 
 def _closed(t: Teardown, fact: f.Closed, at: str, who: str) -> Iterable[Reason]:
-    return gate.why_not_close(t)
+    from checklists.builders import close  # a signature is rare
+
+    return gate.why_not_close(t) or other_statement(fact.statement, close(t, "").statement)
 
 
 def _released(t: Teardown, fact: f.Released, at: str, who: str) -> Iterable[Reason]:

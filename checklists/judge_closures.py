@@ -9,7 +9,7 @@ from checklists import gate, places, second_count
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
-from checklists.refusing import PASSED, Reasons, no, photo
+from checklists.refusing import PASSED, Reasons, no, other_statement, photo
 from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
 from checklists.times import clock_face, seconds_between
 from checklists.words import within
@@ -216,7 +216,11 @@ def cleared(t: Teardown, fact: f.Cleared, at: str, who: str) -> Iterable[Reason]
             "Only a closure that is off is cleared to refit.",
             closure=fact.closure,
         )
-    return gate.why_not(t, fact.closure)
+    from checklists.builders import clearance_statement  # a signature is rare
+
+    if reasons := gate.why_not(t, fact.closure):
+        return reasons
+    return other_statement(fact.statement, clearance_statement(t, fact.closure), fact.closure)
 
 
 def refitted(t: Teardown, fact: f.Refitted, at: str, who: str) -> Iterable[Reason]:
@@ -257,4 +261,6 @@ def signed(t: Teardown, fact: f.Signed, at: str, who: str) -> Iterable[Reason]:
             "Tighten as the maker says and enter the figure used.",
             closure=fact.closure,
         )
-    return reasons
+    from checklists.builders import closed_statement  # a signature is rare
+
+    return reasons or other_statement(fact.statement, closed_statement(t, fact.closure), fact.closure)

@@ -37,3 +37,11 @@ def kept(t: Teardown, named: str, of_what: str) -> Reasons:
     if named in t.photos:
         return PASSED
     return no(NOT_KEPT, f"The photo of {of_what} is not kept with this teardown.", "Take it, or choose it again.")
+
+
+def other_statement(said: str, due: str, closure: str = "") -> Reasons:
+    """A reason against where what is signed is not the statement that the record makes now."""
+    if said == due:
+        return PASSED
+    words = "What would be signed is not what the record says now." if said.strip() else "Nothing is said to sign for."
+    return no("not its statement", words, f"Sign for this: {due}", closure=closure)

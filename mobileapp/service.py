@@ -6,7 +6,7 @@ The screens, the command line and the story player all go through here. There is
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checklists import builders
 from checklists.facts import Entry, Fact, Started
@@ -69,8 +69,8 @@ class TeardownService:
         from checklists.judge import judge  # not needed to draw the first board, so not imported before it
 
         at = self.clock()
-        fact = with_item_shapes(fact)
-        reasons = judge(self.state, fact, at, self.who)
+        fact = self._bound(with_item_shapes(fact))
+        reasons = (*judge(self.state, fact, at, self.who), *self._bound_elsewhere(fact))
         if reasons:
             return Outcome(None, reasons)
         try:
@@ -84,6 +84,17 @@ class TeardownService:
             raise
         self._last[entry.device] = entry.seq
         return Outcome(entry)
+
+    def _bound(self, fact: Fact) -> Fact:
+        """A signature that names no head yet is bound to the head as it is now."""
+        unbound = getattr(fact, "head", None) == ""
+        return replace(fact, head=self.head) if unbound else fact  # type: ignore[call-arg]
+
+    def _bound_elsewhere(self, fact: Fact) -> tuple[Reason, ...]:
+        if getattr(fact, "head", None) in (None, self.head):
+            return ()
+        words = "The signature is bound to another place in the record than where it would stand."
+        return (Reason("bound elsewhere", words, "Read what is there now, and sign again."),)
 
     def undo(self, why: str = "counted by mistake") -> Outcome:
         """Take back the last count by a reversing movement. Nothing to take back is no refusal: it does nothing."""

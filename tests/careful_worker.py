@@ -91,12 +91,12 @@ class CarefulWorker:
             "second count": lambda: builders.second_counted(
                 t, act.closure, [t.quantity(*pair) for pair in second_count.count_list(t, act.closure)]
             ),
-            "clear": lambda: builders.clear_to_refit(t, act.closure, "0" * 64),
+            "clear": lambda: builders.clear_to_refit(t, act.closure, ""),
             "set down": lambda: Refitted(act.closure),
             "tighten": lambda: Tightened(act.closure, act.number, act.percent),
             "measure": lambda: self._measured(act),
-            "sign": lambda: builders.sign(t, act.closure, t.closures[act.closure].torque, "0" * 64),
+            "sign": lambda: builders.sign(t, act.closure, t.closures[act.closure].torque, ""),
             "turn by hand": lambda: HandTurned("two turns, free all the way"),
-            "close": lambda: builders.close(t, "0" * 64),
+            "close": lambda: builders.close(t, ""),
         }
         return [simple[act.do]()]

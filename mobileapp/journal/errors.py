@@ -12,6 +12,7 @@ JournalError
 │   ├── StorageFault     the storage failed while reading or writing
 │   ├── BelowZero        a movement takes more from a place than lies there
 │   ├── NeverChanged     an attempt to change, delete or replace an entry
+│   ├── NotBound         a signature that names another place than where it would stand
 │   └── Unwritable       the fact holds something canonical JSON cannot
 ├── NotAccepted          entries from another phone were refused; nothing was recorded
 │   └── Forked           a chain that is known here goes on in another way there
@@ -101,6 +102,12 @@ class NeverChanged(CannotWrite):
     """An entry was to be changed, deleted or replaced."""
 
     words = "Entries in {path} are never changed ({detail}). Record a reversing movement instead."
+
+
+class NotBound(CannotWrite):
+    """A signature that names another place in the record than where it would stand."""
+
+    words = "Nothing was recorded in {path}: {detail}. Read what is there now, and sign again."
 
 
 class Unwritable(CannotWrite):

@@ -12,6 +12,7 @@ from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.facts import Fact, Move, moves_of
 from checklists.ledger import post
 from checklists.places import is_well_formed
+from mobileapp.journal.binding import not_bound
 from mobileapp.journal.canonical import (
     NOTHING_BEFORE,
     Envelope,
@@ -172,6 +173,8 @@ class ChainWalk:
         except (UnreadableFact, ArithmeticError) as fault:
             self._fault(row, str(fault))
             return
+        if unbound := not_bound(fact, row.prev):
+            self._fault(row, unbound)
         self._check_moves(row, fact)
 
     def _check_moves(self, row: Row, fact: Fact) -> None:

@@ -18,6 +18,7 @@ from typing import Any
 from checklists.fact_codec import UnreadableFact
 from checklists.facts import Entry, Fact, Move, moves_of
 from checklists.places import ORIGIN
+from mobileapp.journal.binding import not_bound
 from mobileapp.journal.canonical import (
     NOTHING_BEFORE,
     Envelope,
@@ -27,7 +28,7 @@ from mobileapp.journal.canonical import (
     canonical,
     envelope_hash,
 )
-from mobileapp.journal.errors import BelowZero, Damaged, Unwritable, ours, say
+from mobileapp.journal.errors import BelowZero, Damaged, NotBound, Unwritable, ours, say
 from mobileapp.journal.opening import connect
 from mobileapp.journal.reading import read_entries, read_rows
 from mobileapp.journal.rows import Card, ClosureRow, EntryRow
@@ -164,6 +165,8 @@ class Journal:
             else:
                 seen[other] = its_hash
                 had_seen += ((other, its_seq),)
+        if unbound := not_bound(fact, prev):
+            raise say(NotBound, self.path, unbound)
         seen_text = canonical(seen) if seen else "{}"
         envelope = Envelope(teardown, device, seq, tick, at, who, fact.kind, body, seen_text, prev)
         entry_hash = envelope_hash(envelope)

@@ -7,7 +7,7 @@ from typing import Any
 from checklists import places
 from checklists.next_act import Act
 from checklists.reasons import Reason
-from checklists.state import Teardown
+from checklists.state import LIFTED, Teardown
 
 Way = tuple[str, dict[str, Any]]
 
@@ -83,8 +83,16 @@ def way_to_mend(reason: Reason, t: Teardown) -> Way:
         "not turned by hand": ("sign_off", {"what": "turn by hand"}),
         "not cleared": ("sign_off", {"what": "clear", "closure": reason.closure}),
         "not set down": ("sign_off", {"what": "set down", "closure": reason.closure}),
+        "not its statement": _statement(reason, t),
     }
     return ways.get(reason.code, ("board", {}))
+
+
+def _statement(reason: Reason, t: Teardown) -> Way:
+    """Where the statement is read and signed that the record makes now."""
+    state = t.closure_states.get(reason.closure)
+    what = "close" if state is None else "clear" if state.stage == LIFTED else "sign"
+    return "sign_off", {"what": what, "closure": reason.closure}
 
 
 def _count(reason: Reason) -> Way:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from checklists import builders, second_count
@@ -35,12 +36,16 @@ def statement(t: Teardown, what: str, closure: str, now: str) -> Statement:
 
 def probe(t: Teardown, what: str, closure: str) -> f.Fact:
     """The fact with everything a person types filled in: to ask what else stands against it."""
-    made: dict[str, f.Fact] = {
-        "work done": f.WorkDone(""), "clear": f.Cleared(closure, "", ""), "set down": f.Refitted(closure),
-        "sign": f.Signed(closure, "as typed", "", ""), "turn by hand": f.HandTurned(FREE), "close": f.Closed("", ""),
-        "release": f.Released("as typed", "as typed", ""),
-    }  # fmt: skip
-    return made[what]
+    made: dict[str, Callable[[], f.Fact]] = {
+        "work done": lambda: f.WorkDone(""),
+        "clear": lambda: builders.clear_to_refit(t, closure, ""),
+        "set down": lambda: f.Refitted(closure),
+        "sign": lambda: builders.sign(t, closure, "as typed", ""),
+        "turn by hand": lambda: f.HandTurned(FREE),
+        "close": lambda: builders.close(t, ""),
+        "release": lambda: f.Released("as typed", "as typed", ""),
+    }
+    return made[what]()
 
 
 def _work_done(t: Teardown, closure: str, now: str) -> Statement:

@@ -1,6 +1,7 @@
 """Random stories through the real service and a real journal: what is kept beside the entries equals a full replay."""
 
 import tempfile
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -29,7 +30,8 @@ class JournalledStories(Stories):
 
     def put(self, fact, who):
         self.service.who = who
-        outcome = self.service.record(fact)
+        # The model knows no hashes: the service binds what is signed.
+        outcome = self.service.record(replace(fact, head="") if hasattr(fact, "head") else fact)
         self.t = self.service.state
         return outcome.entry, outcome.reasons
 

@@ -118,7 +118,7 @@ def test_a_closed_teardown_says_so_in_the_largest_type(phone):
 
 def test_a_released_teardown_is_not_called_closed(phone):
     phone.begin("rocker-cover")
-    assert phone.desk.record(builders.release("a nut never found", "searched twice", "0" * 64))
+    assert phone.desk.record(builders.release("a nut never found", "searched twice", ""))
     phone.go("board")
     _ends_as(phone, "RELEASED, NOT CLEAR")
     assert "CLOSED" not in phone.texts()

@@ -26,7 +26,7 @@ def test_each_teardown_shows_how_it_stands_in_words_and_figures(phone):
     phone.begin("rocker-cover", "Port engine")
     Hands(phone).until("lift")
     phone.begin("rocker-cover", "Starboard engine")
-    assert phone.desk.record(builders.release("a nut never found", "searched twice", "0" * 64))
+    assert phone.desk.record(builders.release("a nut never found", "searched twice", ""))
     phone.now = "2026-03-04T09:30:00.000+01:00"
     phone.show()
     texts = phone.texts()
