@@ -1,8 +1,13 @@
 """The shape of an item, and the smallest outlines it can show to a hole. Lengths in mm.
 
 Every outline here is symmetric about its centre, as is every hole, so an outline that fits a hole at all fits
-it centred. Where an item has no such outline (a bolt seen from the side), outlines that lie within it stand for
-it: it may then be said to pass where it does not, never the other way round.
+it centred. A bolt seen from the side is taken as the rectangle about it.
+
+An item that goes straight through shows its whole outline to the hole (`views`). A bolt need not go straight: the
+head goes through a slot on its edge, then the shank is swung upright and follows end on, and the whole outline never
+lies in the hole at once. Whatever the motion, though, each convex part goes through by itself. So what must fit at
+the very least is every part alone, in its own best position (`parts`): the head of a bolt, and its shank. Only where
+one of these does not fit is a bolt said not to pass. Between the two it might.
 """
 
 from __future__ import annotations
@@ -76,8 +81,16 @@ def hexagon(flats: float) -> Polygon:
 
 
 def views(item: ItemShape) -> tuple[View, ...]:
-    """The directions from which an item may go through a hole, each by the outlines that then have to pass."""
+    """The directions from which an item may go straight through a hole, each by the outlines that have to pass."""
     return _VIEWS[item.kind](*item.mm)
+
+
+def parts(item: ItemShape) -> tuple[ItemShape, ...]:
+    """The convex parts of an item, each of which goes through wherever the item does; most items are one."""
+    if item.kind != "bolt":
+        return (item,)
+    flats, head, shank, length = item.mm
+    return ItemShape("nut", (flats, head)), ItemShape("rod", (shank, length))
 
 
 def _ball(d: float) -> tuple[View, ...]:
@@ -99,7 +112,7 @@ def _nut(flats: float, thickness: float) -> tuple[View, ...]:
 
 def _bolt(flats: float, head: float, shank: float, length: float) -> tuple[View, ...]:
     from_the_end = (hexagon(flats), Disc(shank))
-    from_the_side = (rectangle(flats, head), rectangle(shank, head + length))
+    from_the_side = (rectangle(max(flats, shank), head + length),)
     return from_the_end, from_the_side
 
 

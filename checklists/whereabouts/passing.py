@@ -1,12 +1,13 @@
 """Can this item get through that hole: it passes, it might pass, or it cannot pass.
 
 The measure is `tightness`: the item's smallest outline, over all directions and turns, against the clear shape,
-as a ratio. At 1 it just fits. Two margins stand between the ratio and the words, both on the safe side (towards
+as a ratio. At 1 it just fits. A bolt is no convex body: it passes if its whole outline fits, and cannot pass only if
+its head alone or its shank alone does not fit (see `items`). Two margins stand between the ratio and the words, both on the safe side (towards
 "could be in there"):
 
 - `MEASURING_MM`: sizes are taken with a rule over an open engine, so every clear size may be this much larger
   or smaller.
-- `WORKED_THROUGH`: a body can now and then be turned and worked through a hole a little smaller than its
+- `WORKED_THROUGH`: a convex body can now and then be turned and worked through a hole a little smaller than its
   smallest outline. (A regular tetrahedron does it through a round hole 0.5 % smaller: from memory of the
   literature on convex bodies and holes.) An item is said not to pass only when its outline is a tenth larger
   than the hole.
@@ -19,7 +20,7 @@ from functools import lru_cache
 from math import cos, hypot, pi, sin, sqrt
 
 from checklists.sheet import Shape
-from checklists.whereabouts.items import Disc, ItemShape, Outline, Polygon, View, views
+from checklists.whereabouts.items import Disc, ItemShape, Outline, Polygon, View, parts, views
 
 PASSES, MIGHT_PASS, CANNOT_PASS = "passes", "might pass", "cannot pass"
 
@@ -44,7 +45,7 @@ def verdict(item: ItemShape, hole: Shape | None) -> str:
     narrow = tuple(size - MEASURING_MM for size in sizes)
     if min(narrow) > 0 and _tightness(item, hole.kind, narrow) <= 1:
         return PASSES
-    return MIGHT_PASS if _tightness(item, hole.kind, wide) <= WORKED_THROUGH else CANNOT_PASS
+    return MIGHT_PASS if _of_parts(item, hole.kind, wide) <= WORKED_THROUGH else CANNOT_PASS
 
 
 def _soft(wrung: float, clear: float, at_most: float) -> str:
@@ -54,8 +55,13 @@ def _soft(wrung: float, clear: float, at_most: float) -> str:
 
 
 def tightness(item: ItemShape, hole: Shape) -> float:
-    """The item's smallest outline against the hole as measured; it fits at 1 or less. A lower bound for bolts."""
-    return _tightness(item, hole.kind, tuple(map(float, hole.mm)))
+    """The item's smallest outline against the hole as measured; it fits at 1 or less. Of a bolt, its tightest part."""
+    return _of_parts(item, hole.kind, tuple(map(float, hole.mm)))
+
+
+def _of_parts(item: ItemShape, kind: str, sizes: tuple[float, ...]) -> float:
+    """The tightest of its parts, each in its own best position: no motion gets by with less."""
+    return max(_tightness(part, kind, sizes) for part in parts(item))
 
 
 @lru_cache(maxsize=4096)
