@@ -47,7 +47,7 @@ VERBS: dict[str, Verb] = {
     "grow": Verb(("sheet",)),
     "check": Verb(("line", "at"), ("quantity",)),
     "undo": Verb(takes=("words",)),
-    "log find": Verb(("find", "words", "photo"), ("space",)),
+    "log find": Verb(("find", "words", "photo"), ("space", "size")),
     "remove find": Verb(("find", "words", "photo", "kept")),
     "look": Verb(("opening", "words", "photo"), ("clear",)),
     "second count": Verb(("closure",), ("counted",)),
@@ -142,6 +142,7 @@ class Step:
     photo: str = ""
     words: str = ""
     find: str = ""
+    size: str = ""
     caution: str = ""
     name: str = ""
     role: str = ""

@@ -196,7 +196,7 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "grow": lambda t, step, head: builders.grow(step.sheet) if step.sheet else _nothing_said(),
     "check": lambda t, step, head: builders.check(step.line, _place(t, step.at), step.quantity),
     "undo": _undo,
-    "log find": lambda t, step, head: FindLogged(step.find, step.words, step.space, step.photo),
+    "log find": lambda t, step, head: FindLogged(step.find, step.words, step.space, step.photo, step.size),
     "remove find": lambda t, step, head: FindRemoved(step.find, step.words, step.photo, step.kept),
     "look": lambda t, step, head: Looked(step.opening, step.clear, step.words, step.photo),
     "second count": _second_count,

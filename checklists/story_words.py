@@ -135,7 +135,8 @@ def _second_counted(t: Teardown, fact: SecondCounted) -> str:
 
 def _find_logged(t: Teardown, fact: FindLogged) -> str:
     where = f"in {t.spaces[fact.where].name}" if fact.where in t.spaces else "outside the openings"
-    return f"logs a find {where}: {fact.what} (photo {_photo(t, fact.photo)})"
+    big = f", {fact.size}" if fact.size else ""
+    return f"logs a find {where}: {fact.what}{big} (photo {_photo(t, fact.photo)})"
 
 
 #: How each kind of fact is told; a plain count is told by its movements.

@@ -80,10 +80,13 @@ class FindScreen(BaseScreen):
         if what:
             self.desk.draft.setdefault("what", what)
         self.what = FormField(self.desk, "what", "What it seems to be", self._ready, hint="old washer, rusty")
+        self.how_big = FormField(
+            self.desk, "size", "How big, about (may be left empty)", self._ready, hint="12 mm across, 2 mm thick"
+        )
         self.where = Choices(self.desk, "where", "Where it lies", where_choices(self.desk.state), self._ready)
         self.photo = PhotoField(self.desk, "photo", label="Photo where it lies, before it is touched",
                                 about=f"find:{self.new}", moment="before")  # fmt: skip
-        for part in (self.what, self.photo, self.where):
+        for part in (self.what, self.photo, self.how_big, self.where):
             self.add_widget(part)
         self._ready()
 
@@ -146,6 +149,8 @@ class FindScreen(BaseScreen):
                 text_size_sp=look.HEADING,
             )
         )
+        if logged.size:
+            self.add_widget(Words(text=f"Size: {logged.size}."))
         if ours := ours_words(t, self.find):
             self.add_widget(Body(text=f"It is ours: {ours}."))
 
@@ -178,7 +183,7 @@ class FindScreen(BaseScreen):
         photo = str(self.desk.draft["photo"])
         if self.doing == "log":
             where = "" if self.where.value == OUTSIDE else self.where.value
-            return FindLogged(self.new, self.what.text, where, photo)
+            return FindLogged(self.new, self.what.text, where, photo, self.how_big.text.strip())
         return FindRemoved(self.find, self.how.value, photo, self.kept.text)
 
     def _done(self) -> None:

@@ -40,6 +40,7 @@ def there_is_a_third_nut(phone: StoryPhone) -> None:
     phone.reads("NO")
     phone.act("Log the extra one as a find")
     phone.types("What it seems to be", "a third nut of the same size, rusty, from under the engine bearer")
+    phone.types("How big, about (may be left empty)", "13 mm across flats")
     phone.takes_photo("Photo where it lies, before it is touched")
     phone.tap("Outside the openings")
     phone.act("Log this find")

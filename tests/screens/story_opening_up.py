@@ -147,6 +147,7 @@ def covers_the_ports(phone: StoryPhone) -> None:
     phone.way("Finds")
     phone.act("Log a find")
     phone.types("What it seems to be", "a flake of carbon the size of a thumbnail")
+    phone.types("How big, about (may be left empty)", "about 15 mm by 12 mm, 2 mm thick")
     phone.takes_photo("Photo where it lies, before it is touched")
     phone.tap("In Inlet port 3")
     phone.act("Log this find")

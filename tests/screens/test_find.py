@@ -34,16 +34,19 @@ def test_a_washer_in_port_three_is_logged_and_settled(work):
     work.takes_photo("Photo where it lies, before it is touched", "washer.png")
     assert work.fields("What it seems to be")[0].text == "Old washer, rusty"
     assert work.says("washer.png")
+    work.types("How big, about (may be left empty)", "17 mm across")
     work.tap("In Inlet port 3")
     work.act()
     logged = work.last
-    assert logged == FindLogged(logged.find, "Old washer, rusty", "port-3", list(work.state.photos)[-1])
+    photo = list(work.state.photos)[-1]
+    assert logged == FindLogged(logged.find, "Old washer, rusty", "port-3", photo, "17 mm across")
     assert names(work)[-1] == "washer.png"
     assert logged.find.startswith("id-")
 
     assert work.name == "find"
     work.tap("Old washer, rusty: not settled")
     assert work.says("in Inlet port 3, logged 08:00 by Ada Berg")
+    assert work.says("Size: 17 mm across.")
     work.takes_photo("Photo of the place after", "after.png")
     work.types("Where it is kept", "labelled bag")
     work.act()
