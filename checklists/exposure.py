@@ -83,21 +83,23 @@ class Exposure:
             if known.state == UNCOVERED or self._protected.get(opening, 0) >= max(n, 1)
         ]
 
-    def seconds_since(self, n: int, at: str, now: str) -> dict[str, float]:
-        """For each opening that stood uncovered from entry `n` (made `at`) on: how long, up to `now`.
+    def seconds_between(self, seen: tuple[int, str], missed: tuple[int, str]) -> dict[str, float]:
+        """For each opening that stood uncovered from entry `seen` on: how long, up to entry `missed` (number, time).
 
-        A spell of no length on the clock, or over which it ran back, still counts as one: it is given `A_MOMENT`.
+        One that was uncovered only after that has 0. A spell of no length on the clock, or over which it ran back,
+        still counts as one: it is given `A_MOMENT`.
         """
-        return {opening: max(A_MOMENT, self._seconds(opening, n, at, now)) for opening in self.openings_since(n)}
+        return {opening: self._seconds(opening, seen, missed) for opening in self.openings_since(seen[0])}
 
-    def _seconds(self, opening: str, n: int, at: str, now: str) -> float:
+    def _seconds(self, opening: str, seen: tuple[int, str], missed: tuple[int, str]) -> float:
+        (n, at), (last_n, last_at) = seen, missed
         known = self.openings[opening]
         within = [
-            (at if began < n and at else start, end or now)
+            (at if began < n and at else start, end if ended and ended <= last_n else last_at)
             for (start, end), (began, ended) in zip(known.spells, known.spans, strict=True)
-            if not ended or ended >= max(n, 1)
+            if began <= last_n and (not ended or ended >= max(n, 1))
         ]
-        return sum(max(0.0, seconds_between(start, end)) for start, end in within)
+        return max(A_MOMENT, sum(max(0.0, seconds_between(*spell)) for spell in within)) if within else 0.0
 
     def uncovered(self, among: Iterable[str]) -> list[str]:
         """Those of these openings that stand uncovered now."""

@@ -34,7 +34,7 @@ def search_list(t: Teardown, item: MissingItem, now: str) -> tuple[SearchPlace, 
     from checklists.where_it_could_be import whereabouts_of
 
     made = passes_of(t, item)
-    found = whereabouts_of(t, item, now).candidates
+    found = whereabouts_of(t, item).candidates
     spaces = [SearchPlace(c.space, t.spaces[c.space].name, c, made.pop(c.space, ())) for c in found]
     return (*spaces, *(SearchPlace(where, _name(t, where), None, passes) for where, passes in made.items()))
 

@@ -21,11 +21,11 @@ class Whereabouts(NamedTuple):
     ruled_out: tuple[RuledOut, ...]
 
 
-def whereabouts_of(teardown: Teardown, item: MissingItem, now: str) -> Whereabouts:
-    """Where a missing item could be as of `now`. Its candidates are the very spaces of `Teardown.could_hold`."""
+def whereabouts_of(teardown: Teardown, item: MissingItem) -> Whereabouts:
+    """Where a missing item could be. Its candidates are the very spaces of `Teardown.could_hold`."""
     if item.cause == SHORT_AT_START:
         return Whereabouts(_anywhere(teardown), ())
-    exposed = exposed_seconds(teardown, item, now)
+    exposed = exposed_seconds(teardown, item)
     body = shape_of_line(teardown, item.line)
     found = candidates(teardown.sheet, body, exposed)
     return Whereabouts(found, ruled_out(teardown.sheet, body, exposed, found))
@@ -37,26 +37,34 @@ def shape_of_line(teardown: Teardown, line: str) -> ItemShape | None:
     return None if size is None else body_of(size)
 
 
-def exposed_seconds(teardown: Teardown, item: MissingItem, now: str) -> dict[str, float]:
-    """For each opening that stood uncovered since the item was last seen: for how many seconds, up to `now`."""
+def exposed_seconds(teardown: Teardown, item: MissingItem) -> dict[str, float]:
+    """For each opening uncovered since the item was last seen: for how many seconds, up to when it was missed.
+
+    0 for one that was uncovered only after that.
+    """
     seen = teardown.history[item.seen_n - 1].at if item.seen_n else ""
-    return teardown.exposure.seconds_since(item.seen_n, seen, now)
+    return teardown.exposure.seconds_between((item.seen_n, seen), (item.mark.n, item.mark.at))
 
 
-def words_of(teardown: Teardown, found: Candidate) -> str:
+def seen_to_fall(item: MissingItem) -> bool:
+    """Whether the fall itself was seen, so that only what stood open at that moment counts."""
+    return item.cause == "dropped" and item.seen_n >= item.mark.n
+
+
+def words_of(teardown: Teardown, found: Candidate, fell: bool = False) -> str:
     """Why the item could be in that space, and by which way."""
     if not found.path:
         name = within(teardown.spaces[found.space].name)
         return f"Could be in {name}: it was short at the start, so it may have been inside all along."
-    return reason(found, teardown.sheet)
+    return reason(found, teardown.sheet, fell)
 
 
 def where_words(teardown: Teardown, item: MissingItem) -> str:
     """In one sentence, the likeliest first: It could be in inlet port 2 or cylinder 2."""
     if item.cause == SHORT_AT_START:
         return "It may have been inside all along, in any space."
-    at = teardown.history[-1].at if teardown.history else ""
-    found = whereabouts_of(teardown, item, at).candidates
+    body = shape_of_line(teardown, item.line)
+    found = candidates(teardown.sheet, body, exposed_seconds(teardown, item))
     names = [within(teardown.spaces[candidate.space].name) for candidate in found]
     if not names:
         return "It cannot have gone into any space of the sheet: search round about."

@@ -49,11 +49,11 @@ def whereabouts(said: Namespace) -> int:
     t = teardown_said(said)
     at, rows, lines = t.history[-1].at, [], []
     for item in t.missing:
-        found = where_it_could_be.whereabouts_of(t, item, at)
-        name = t.say(item.line, item.quantity)
+        found = where_it_could_be.whereabouts_of(t, item)
+        name, fell = t.say(item.line, item.quantity), where_it_could_be.seen_to_fall(item)
         rows.append({"item": name, "cause": item.cause, **_spaces(t.sheet, *found)})
         lines += [f"{name}, {item.cause}:"]
-        lines += [f"  {where_it_could_be.words_of(t, candidate)}" for candidate in found.candidates]
+        lines += [f"  {where_it_could_be.words_of(t, candidate, fell)}" for candidate in found.candidates]
         lines += [f"  {_not_in(t.sheet, each)}" for each in found.ruled_out]
     told = [*lines, *filter(None, [searches.search_summary(t, at)])] or ["Nothing is missing on this teardown."]
     return tell(said, {"missing": rows, "searches": searches.search_summary(t, at)}, told)

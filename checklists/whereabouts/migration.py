@@ -1,15 +1,18 @@
 """Every space a missing item could have reached, the widest way to each, and the order in which to look.
 
-An item comes in by an opening that stood uncovered in the window (from its last confirmed sighting to its
-discovery) and goes on along inner passages, each one way and with its own clear size. The widest way to a space
-is the one whose tightest place is the least tight.
+An item comes in by an opening that stood uncovered in the window (from its last confirmed sighting to the moment it
+was missed) and goes on along inner passages, each one way and with its own clear size. The widest way to a space is
+the one whose tightest place is the least tight. All openings into one space count together: it was exposed for the sum
+of the time that each of them stood open, and so is what it leads on to. Loose about, an item may still have gone in by
+an opening that was uncovered only later: that adds no exposure, and such spaces come last.
 """
 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from checklists.sheet import Opening, Passage, Shape, Sheet
 from checklists.whereabouts.items import ItemShape
@@ -17,9 +20,14 @@ from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, tigh
 
 _RANK = {PASSES: 0, MIGHT_PASS: 1, CANNOT_PASS: 2}
 _WORDS = {rank: word for word, rank in _RANK.items()}
+_SHUT = _RANK[CANNOT_PASS]
 _NEVER = (9, 0.0)
 #: What is not measured is taken to be neither wide nor tight.
 _UNKNOWN_TIGHTNESS = 1.0
+
+
+#: Openings by name, each with the seconds it stood uncovered.
+Exposures = tuple[tuple[str, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +44,9 @@ class Leg:
 class Candidate:
     """A space the item could be in: by which way, how surely it passes, and how long it could have entered.
 
-    `tightness` is that of the tightest place on the way (at 1 it just fits). `exposed` is in seconds, of the
-    opening it came by.
+    `tightness` is that of the tightest place on the way (at 1 it just fits). `openings` are all those into the
+    space where its path begins that it could have come by in the window, with the seconds each stood uncovered, the
+    longest first; `exposed` is their sum. It is 0 where that space was uncovered only after it was missed.
     """
 
     space: str
@@ -45,6 +54,7 @@ class Candidate:
     path: tuple[Leg, ...]
     tightness: float
     exposed: float
+    openings: Exposures = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +65,15 @@ class RuledOut:
     why: str
 
 
+class Entry(NamedTuple):
+    """A space that the item can get into from outside, by which openings, and for how long they stood open in all."""
+
+    space: str
+    openings: tuple[Opening, ...]
+    told: Exposures
+    seconds: float
+
+
 Standing = tuple[int, float]
 #: A leg on the way to a space, and the space it comes from ("" for outside).
 Step = tuple[Leg, str]
@@ -63,35 +82,43 @@ Step = tuple[Leg, str]
 def candidates(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float]) -> tuple[Candidate, ...]:
     """The spaces `item` could be in, most likely first. With no shape (None) everything might pass.
 
-    `exposed` says for each opening how many seconds it stood uncovered in the window; one that did not is left out. A
-    spell of no length on the clock still counts: give it a small number.
+    `exposed` says for each opening how many seconds it stood uncovered in the window: 0 for one that was uncovered only
+    after it. One that is not named stayed shut. A spell of no length on the clock still counts: give it a small number.
     """
     ways = _Ways(sheet, item)
     found: dict[str, Candidate] = {}
-    for rank in (_RANK[PASSES], _RANK[MIGHT_PASS]):
-        for candidate in _at_best(ways, sheet, exposed, rank):
-            found.setdefault(candidate.space, candidate)
+    for then in (True, False):
+        openings = [o for o in sheet.openings if o.id in exposed and (exposed[o.id] > 0) == then]
+        entries = ways.entries(openings, exposed)
+        for rank in (_RANK[PASSES], _RANK[MIGHT_PASS]):
+            for candidate in _at_best(ways, entries, rank):
+                found.setdefault(candidate.space, candidate)
     return tuple(sorted(found.values(), key=_order))
 
 
-def _at_best(ways: _Ways, sheet: Sheet, exposed: Mapping[str, float], rank: int) -> Iterator[Candidate]:
-    """Each space by what passes no worse than `rank`, from the opening that stood open longest.
+def _at_best(ways: _Ways, entries: Iterable[Entry], rank: int) -> Iterator[Candidate]:
+    """Each space by what passes no worse than `rank`, from the entry that stood open longest.
 
-    Openings alike in exposure go together. A space that one reaches is done for those after it: whatever leads on from
+    Entries alike in exposure go together. A space that one reaches is done for those after it: whatever leads on from
     there was reached with it.
     """
     done: set[str] = set()
-    open_long: dict[float, list[Opening]] = {}
-    for opening in sheet.openings:
-        if exposed.get(opening.id, 0.0) > 0:
-            open_long.setdefault(exposed[opening.id], []).append(opening)
+    open_long: dict[float, list[Entry]] = {}
+    for entry in entries:
+        open_long.setdefault(entry.seconds, []).append(entry)
     for seconds in sorted(open_long, reverse=True):
-        yield from ways.onward(open_long[seconds], seconds, rank, done)
+        yield from ways.onward(open_long[seconds], rank, done)
 
 
-def _order(candidate: Candidate) -> tuple[int, float, float, str]:
-    """What surely passes first, then the longest exposed, then the widest way."""
-    return (_RANK[candidate.verdict], -candidate.exposed, candidate.tightness, candidate.space)
+def _order(candidate: Candidate) -> tuple[bool, int, float, float, str]:
+    """What was exposed in the window, then what surely passes, then the longest exposed, then the widest way."""
+    return (
+        not candidate.exposed,
+        _RANK[candidate.verdict],
+        -candidate.exposed,
+        candidate.tightness,
+        candidate.space,
+    )
 
 
 class _Ways:
@@ -105,11 +132,25 @@ class _Ways:
             self._out.setdefault(passage.source, []).append((passage, self._stands(passage.clear)))
         self._names = {space.id: space.name for space in sheet.spaces}
 
-    def onward(self, openings: Iterable[Opening], seconds: float, rank: int, done: set[str]) -> Iterator[Candidate]:
-        """Every space not yet done that these openings lead to, by its widest way, no leg worse than `rank`."""
+    def entries(self, openings: Iterable[Opening], exposed: Mapping[str, float]) -> list[Entry]:
+        """The spaces that the item can get into by these openings, each with all of them, the longest open first."""
+        into: dict[str, list[Opening]] = {}
+        for opening in openings:
+            if self._stands(opening.clear)[0] < _SHUT:
+                into.setdefault(opening.space, []).append(opening)
+        made = []
+        for space, known in into.items():
+            known.sort(key=lambda opening: -exposed[opening.id])
+            told = tuple((opening.name, exposed[opening.id]) for opening in known)
+            made.append(Entry(space, tuple(known), told, sum(seconds for _, seconds in told)))
+        return made
+
+    def onward(self, entries: Sequence[Entry], rank: int, done: set[str]) -> Iterator[Candidate]:
+        """Every space not yet done that these entries lead to, by its widest way, no leg worse than `rank`."""
         legs: dict[str, Step] = {}
         best: dict[str, Standing] = {}
-        for opening in openings:
+        by_space = {entry.space: entry for entry in entries}
+        for opening in [opening for entry in entries for opening in entry.openings]:
             start = self._stands(opening.clear)
             if start[0] <= rank and opening.space not in done and start < best.get(opening.space, _NEVER):
                 best[opening.space] = start
@@ -120,7 +161,7 @@ class _Ways:
             *_, space = heapq.heappop(waiting)
             if space not in done:
                 done.add(space)
-                yield self._candidate(space, best[space], legs, seconds)
+                yield self._candidate(space, best[space], legs, by_space)
                 for passage in self._go_on(space, rank, done, best, legs):
                     heapq.heappush(waiting, (*best[passage.target], passage.target))
 
@@ -150,12 +191,16 @@ class _Ways:
             return _RANK[MIGHT_PASS], _UNKNOWN_TIGHTNESS
         return _RANK[verdict(self._item, clear)], tightness(self._item, clear)
 
-    def _candidate(self, space: str, standing: Standing, legs: Mapping[str, Step], seconds: float) -> Candidate:
+    def _candidate(
+        self, space: str, standing: Standing, legs: Mapping[str, Step], entries: Mapping[str, Entry]
+    ) -> Candidate:
         path, at = [], space
         while at:
             leg, at = legs[at]
             path.append(leg)
-        return Candidate(space, _WORDS[standing[0]], tuple(reversed(path)), standing[1], seconds)
+        entry = entries[path[-1].to]
+        openings = entry.told if entry.seconds else ()
+        return Candidate(space, _WORDS[standing[0]], tuple(reversed(path)), standing[1], entry.seconds, openings)
 
 
 def ruled_out(

@@ -2,8 +2,8 @@
 
 The measure is `tightness`: the item's smallest outline, over all directions and turns, against the clear shape,
 as a ratio. At 1 it just fits. A bolt is no convex body: it passes if its whole outline fits, and cannot pass only if
-its head alone or its shank alone does not fit (see `items`). Two margins stand between the ratio and the words, both on the safe side (towards
-"could be in there"):
+its head alone or its shank alone does not fit (see `items`). Two margins stand between the ratio and the words, both
+on the safe side (towards "could be in there"):
 
 - `MEASURING_MM`: sizes are taken with a rule over an open engine, so every clear size may be this much larger
   or smaller.

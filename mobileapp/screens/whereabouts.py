@@ -8,7 +8,7 @@ from typing import Any
 from checklists.searches import passes_of
 from checklists.sheet import Space
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
-from checklists.where_it_could_be import exposed_seconds, shape_of_line
+from checklists.where_it_could_be import exposed_seconds, seen_to_fall, shape_of_line
 from checklists.words import sentence
 from mobileapp import look
 from mobileapp.screens.aside import in_steps, work_aside
@@ -135,7 +135,7 @@ class WhereaboutsScreen(BaseScreen):
             self.add_widget(key_row("Found it", found, shape="back", tone="sky"))
         self.passes = passes_of(t, item)
         body = shape_of_line(t, item.line)
-        exposed = exposed_seconds(t, item, now)
+        exposed = exposed_seconds(t, item)
         if item.cause == SHORT_AT_START:
             # What was short before anything was opened can be anywhere: every opening counts, and nothing is ruled out.
             self.add_widget(Words(text=INSIDE_ALL_ALONG))
@@ -145,8 +145,8 @@ class WhereaboutsScreen(BaseScreen):
         if body is None:
             self.add_widget(Small(text="Its shape is not known, so it might pass anything."))
         self._waiting()
-        sheet = t.sheet
-        work_aside(lambda: answer(sheet, body, exposed), self._show)
+        sheet, fell = t.sheet, seen_to_fall(item)
+        work_aside(lambda: answer(sheet, body, exposed, fell), self._show)
 
     def _add_space(self, space: Space) -> None:
         if not self.left:

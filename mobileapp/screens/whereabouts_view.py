@@ -32,12 +32,12 @@ class Answer:
     names: Mapping[str, str]
 
 
-def answer(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float]) -> Answer:
+def answer(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float], fell: bool = False) -> Answer:
     """Where the item could be by these openings, and where not and why."""
     names = {space.id: space.name for space in sheet.spaces}
     found = candidates(sheet, item, exposed)
     out = ruled_out(sheet, item, exposed, found)
-    return Answer(found, tuple(reason(each, sheet) for each in found),
+    return Answer(found, tuple(reason(each, sheet, fell) for each in found),
                   tuple((names[each.space], sentence(each.why)) for each in out),
                   tuple(stops(found[:CHUNK], names)), names)  # fmt: skip
 

@@ -14,7 +14,7 @@ from checklists.gate import why_not, why_not_close
 from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, Sheet, Space, with_shapes
 from checklists.state import START, ClosureState, MissingItem, Teardown
 from checklists.ways_in import WaysIn
-from checklists.where_it_could_be import where_words, whereabouts_of, words_of
+from checklists.where_it_could_be import seen_to_fall, where_words, whereabouts_of, words_of
 from checklists.whereabouts.reach import reach_of
 from checklists.workshop.item_shape import shapes_of
 from mobileapp.shapes import shaped
@@ -47,7 +47,7 @@ def job() -> Job:
 def test_a_nut_that_cannot_pass_the_nozzle_hole_is_not_behind_it(job):
     (item,) = job.t.missing
     assert job.t.could_hold(item) == {"port-1", "port-2", "cylinder-1", "jacket"}
-    found, ruled_out = whereabouts_of(job.t, item, job.now)
+    found, ruled_out = whereabouts_of(job.t, item)
     assert {c.space for c in found} == job.t.could_hold(item)
     assert {r.space: r.why for r in ruled_out} == {"cylinder-2": "it cannot pass on any way to cylinder 2"}
     assert all(c.verdict == "passes" for c in found)
@@ -57,9 +57,9 @@ def test_the_reason_against_a_closure_says_where_it_could_be(job):
     reason = only(why_not(job.t, "manifold"), "missing")
     assert reason.words.startswith("1 M8 nut missing; last in the tray. It could be in ")
     assert reason.words.endswith("It could be in the coolant jacket, cylinder 1, inlet port 1 or inlet port 2.")
-    words = words_of(job.t, next(c for c in whereabouts_of(job.t, job.t.missing[0], job.now)[0] if len(c.path) > 1))
+    words = words_of(job.t, next(c for c in whereabouts_of(job.t, job.t.missing[0])[0] if len(c.path) > 1))
     assert words == (
-        "Could be in cylinder 1: inlet 1 stood uncovered for 32 min in the time it went missing; "
+        "Could be in cylinder 1: inlet 1 stood uncovered for 31 min in the time it went missing; "
         "from inlet port 1 to cylinder 1 it falls; it passes."
     )
 
@@ -74,7 +74,7 @@ def test_a_closure_whose_spaces_it_cannot_reach_is_not_refused_for_it():
     assert only(why_not_close(job.t), "missing").words == (
         "1 M8 nut missing; last in the tray. It cannot have gone into any space of the sheet: search round about."
     )
-    why = {r.space: r.why for r in whereabouts_of(job.t, job.t.missing[0], job.now).ruled_out}
+    why = {r.space: r.why for r in whereabouts_of(job.t, job.t.missing[0]).ruled_out}
     assert why["cylinder-1"] == "it cannot pass on any way to cylinder 1"
     assert why["jacket"] == "no opening that leads to the coolant jacket stood uncovered since it was last seen"
 
@@ -110,7 +110,7 @@ def test_short_at_the_start_it_may_be_anywhere_whatever_its_shape():
     job.do(builders.short_at_start(job.t, NUT, 1, PHOTO))
     (item,) = job.t.missing
     assert job.t.could_hold(item) is None
-    found, ruled_out = whereabouts_of(job.t, item, job.now)
+    found, ruled_out = whereabouts_of(job.t, item)
     assert {c.space for c in found} == set(job.t.spaces)
     assert ruled_out == ()
     assert "may have been inside all along" in where_words(job.t, item)
@@ -123,7 +123,7 @@ def test_an_opening_that_was_uncovered_for_no_time_on_the_clock_counts():
     job.later(-60)
     job.do(builders.cover(job.t, "outlet", "cap"))
     job.do(builders.miss(job.t, "wrench", 1, "stores"))
-    (found,) = whereabouts_of(job.t, job.t.missing[0], job.now).candidates
+    (found,) = whereabouts_of(job.t, job.t.missing[0]).candidates
     assert (found.space, found.verdict) == ("jacket", "might pass")
     assert 0 < found.exposed < 1
 
@@ -135,8 +135,36 @@ def test_the_window_begins_when_it_was_last_seen():
     job.count("wrench", 1, "stores", "bench")
     job.later(9)
     job.do(builders.miss(job.t, "wrench", 1, "bench"))
-    (found,) = whereabouts_of(job.t, job.t.missing[0], job.now).candidates
-    assert found.exposed == 11 * 60  # the nine minutes, one for the count and one for saying so
+    (found,) = whereabouts_of(job.t, job.t.missing[0]).candidates
+    assert found.exposed == 10 * 60  # from the count to the moment it was missed: the nine minutes and one
+
+
+def test_the_window_ends_when_it_was_missed():
+    """Hours later the crossover comes off: it may still have gone in there, but that is the last place to look."""
+    job = Job(sheet=narrow_sheet())
+    job.lift("nozzle")
+    job.later(9)
+    job.do(builders.miss(job.t, "wrench", 1, "stores"))
+    before = whereabouts_of(job.t, job.t.missing[0]).candidates
+    job.later(90)
+    job.lift("crossover")
+    job.later(300)
+    after = whereabouts_of(job.t, job.t.missing[0]).candidates
+    assert after[: len(before)] == before
+    assert {c.space for c in after} == job.t.could_hold(job.t.missing[0])
+    assert (after[-1].space, after[-1].exposed) == ("jacket", 0.0)
+    assert "was uncovered only after it was missed" in words_of(job.t, after[-1])
+
+
+def test_what_stood_open_as_it_fell_counts_and_is_told_as_a_fall():
+    job = Job(sheet=narrow_sheet())
+    job.lift("crossover")
+    job.do(builders.drop(job.t, "wrench", 1, "at the front"))
+    item = job.t.missing[0]
+    (found,) = whereabouts_of(job.t, item).candidates
+    assert found.exposed > 0
+    assert seen_to_fall(item)
+    assert "stood uncovered as it fell" in words_of(job.t, found, seen_to_fall(item))
 
 
 def test_a_fastener_gets_its_shape_from_its_specification_as_the_sheet_goes_into_the_journal():
@@ -196,7 +224,7 @@ def test_a_shape_never_adds_a_space_and_the_candidates_are_the_spaces_it_could_b
     item = MissingItem("x", 1, "bench", 0, START, "missing", "")
     narrow, wide = known.could_hold(item), unknown.could_hold(item)
     assert narrow <= wide
-    found, ruled_out = whereabouts_of(known, item, "2026-03-02T09:00:00.000+01:00")
+    found, ruled_out = whereabouts_of(known, item)
     assert {c.space for c in found} == narrow
     assert {c.space for c in found} | {r.space for r in ruled_out} == set(SPACES)
     assert reach_of(whole, size).keys() == {o.id for o in whole.openings}

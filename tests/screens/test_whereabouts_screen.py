@@ -40,7 +40,7 @@ def test_the_map_leads_from_the_openings_to_every_space_it_could_be_in(lost):
 
 def test_each_place_carries_its_reason_and_what_is_ruled_out_says_why(lost):
     assert lost.says("1  Inlet port 1")
-    assert lost.says("stood uncovered for 13 min")
+    assert lost.says("Inlet port 1 at the head stood uncovered as it fell")
     assert lost.says("Ruled out")
     assert lost.says("No opening that leads to Coolant")
 

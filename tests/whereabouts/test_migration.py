@@ -101,13 +101,13 @@ exposures = st.dictionaries(st.sampled_from([f"o{i}" for i in range(5)]), st.flo
 
 @given(plan=graphs, exposed=exposures, opening=st.sampled_from([f"o{i}" for i in range(5)]), more=st.floats(1, 5000))
 def test_more_exposure_never_lowers_a_rank(plan, exposed, opening, more):
-    """The spaces that this opening leads to by the way told stand no further down when it stood open longer."""
+    """The spaces that this opening leads to stand no further down when it stood open longer."""
     before = {c.space: i for i, c in enumerate(candidates(plan, NUT, exposed)) if exposed.get(opening)}
     longer = candidates(plan, NUT, {**exposed, opening: exposed.get(opening, 0.0) + more})
-    led = {o.name for o in plan.openings if o.id == opening}
+    led = [any(name == f"opening {opening}" for name, _ in c.openings) for c in longer]
     for rank, candidate in enumerate(longer):
-        if candidate.path[0].name in led and candidate.space in before:
-            overtaken = [c.space for c in longer[:rank] if c.path[0].name not in led]
+        if led[rank] and candidate.space in before:
+            overtaken = [c.space for c, by_it in zip(longer[:rank], led, strict=False) if not by_it]
             assert len(overtaken) <= before[candidate.space]
 
 
@@ -127,17 +127,50 @@ def test_a_smaller_nut_could_be_everywhere_a_larger_one_could(plan, exposed):
 
 
 @given(plan=graphs, exposed=exposures)
-def test_each_space_stands_as_by_the_opening_that_leads_to_it_best(plan, exposed):
-    """All openings at once give for each space the best of what each opening gives alone."""
+def test_each_space_stands_as_by_the_entry_that_leads_to_it_best(plan, exposed):
+    """All openings at once give for each space the best of what the openings into each one space give alone."""
 
     def standing(candidate):
         return candidate.verdict == "might pass", -candidate.exposed, candidate.tightness
 
     best: dict[str, tuple] = {}
-    for opening, seconds in exposed.items():
-        for candidate in candidates(plan, NUT, {opening: seconds}):
+    for entry in {o.space for o in plan.openings}:
+        into = {o.id for o in plan.openings if o.space == entry}
+        for candidate in candidates(plan, NUT, {o: seconds for o, seconds in exposed.items() if o in into}):
             best[candidate.space] = min(standing(candidate), best.get(candidate.space, (True, 0.0, 0.0)))
     together = candidates(plan, NUT, exposed)
     assert {candidate.space: standing(candidate) for candidate in together} == best
     for candidate in together:
         assert candidate.path[-1].to == candidate.space
+        assert candidate.exposed == sum(seconds for _, seconds in candidate.openings)
+
+
+SEVERAL = sheet({"o1": ("A", 40), "o2": ("A", 40), "o3": ("B", 40), "o4": ("A", 40), "o5": ("A", 40)}, [], "A B")
+
+
+def test_several_openings_into_one_space_add_up_and_are_all_named():
+    first, second = candidates(SEVERAL, NUT, {"o1": 600.0, "o2": 600.0, "o3": 660.0})
+    assert (first.space, first.exposed, second.space) == ("A", 1200.0, "B")
+    assert reason(first, SEVERAL) == (
+        "Could be in space A: opening o1 stood uncovered for 10 min and opening o2 for 10 min "
+        "in the time it went missing; it passes."
+    )
+
+
+def test_of_many_openings_the_rest_are_counted():
+    (found,) = candidates(SEVERAL, NUT, {"o1": 600.0, "o2": 60.0, "o4": 120.0, "o5": 0.001})
+    assert "and 1 more in the time it went missing" in reason(found, SEVERAL)
+    assert reason(found, SEVERAL, fell=True).count("stood uncovered as it fell") == 1
+
+
+def test_an_opening_uncovered_only_afterwards_comes_last_and_says_so():
+    """The small one it might just pass stood open in the window; the wide one was opened later."""
+    two = sheet({"o1": ("A", 10.5), "o2": ("B", 40)}, [], "A B")
+    first, second = candidates(two, NUT, {"o1": 5.0, "o2": 0.0})
+    assert (first.space, second.space, second.exposed) == ("A", "B", 0.0)
+    assert reason(second, two) == "Could be in space B: opening o2 was uncovered only after it was missed; it passes."
+
+
+def test_what_is_uncovered_afterwards_adds_nothing_to_a_space_that_stood_open():
+    (found,) = candidates(SEVERAL, NUT, {"o1": 30.0, "o2": 0.0})
+    assert (found.exposed, found.openings) == (30.0, (("opening o1", 30.0),))
