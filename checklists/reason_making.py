@@ -33,6 +33,15 @@ def missing_items(t: Teardown, closure: str) -> Iterator[Reason]:
             yield still_missing(t, item, closure)
 
 
+def notes(t: Teardown, closure: str) -> tuple[str, ...]:
+    """What refuses nothing, but is told with the answer: why each missing item cannot be in a closure's spaces."""
+    if not t.missing:
+        return ()
+    from checklists.where_it_could_be import not_in_words  # needed only once something is missing
+
+    return tuple(filter(None, (not_in_words(t, item, closure) for item in t.missing)))
+
+
 def still_missing(t: Teardown, item: MissingItem, closure: str = "") -> Reason:
     """Why a missing item stands against closing."""
     near = f", {item.near}" if item.near else ""

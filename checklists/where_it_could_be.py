@@ -8,7 +8,7 @@ from checklists.sheet import ItemSize
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
 from checklists.whereabouts.items import ItemShape
 from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
-from checklists.whereabouts.passing import MIGHT_PASS
+from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, verdict
 from checklists.whereabouts.reach import body_of
 from checklists.whereabouts.telling import reason
 from checklists.words import within
@@ -71,6 +71,27 @@ def where_words(teardown: Teardown, item: MissingItem) -> str:
     more = f"{len(names) - _NAMED} other spaces" if len(names) > _NAMED + 1 else ""
     shown = [*names[:_NAMED], more] if more else names
     return f"It could be in {_either(shown)}."
+
+
+def not_in_words(teardown: Teardown, item: MissingItem, closure: str) -> str:
+    """Why a missing item cannot be in a closure's spaces; empty where it could be."""
+    could_hold, spaces = teardown.could_hold(item), teardown.spaces_of(closure)
+    if could_hold is None or not could_hold.isdisjoint(spaces):
+        return ""
+    said = f"{teardown.say(item.line, item.quantity)} {item.cause}, but not in here"
+    opened = teardown.exposure.openings_since(item.seen_n)
+    led = [teardown.openings[o] for o in opened if not teardown.ways.from_opening[o].isdisjoint(spaces)]
+    size = teardown.lines[item.line].shape
+    if not led or size is None:
+        since = "as it fell or after" if seen_to_fall(item) else "since it was last seen"
+        return f"{said}: no way in stood uncovered {since}."
+    tight = [each for each in led if verdict(body_of(size), each.clear) == CANNOT_PASS]
+    holes = [f"{within(each.name)} ({each.clear})" for each in tight]
+    if not holes:
+        return f"{said}: {size}, it cannot pass the inner ways on to here."
+    more = f"{len(holes) - _NAMED} more" if len(holes) > _NAMED else ""
+    onward = ", nor the inner ways from elsewhere" if len(tight) < len(led) else ""
+    return f"{said}: {size}, it cannot pass {_either([*holes[:_NAMED], *filter(None, [more])])}{onward}."
 
 
 #: So many spaces are named in a sentence; the rest are counted.

@@ -8,8 +8,10 @@ from checklists import facts as f
 from checklists import gate, places
 from checklists.fact_codec import UnreadableFact, fact_from_plain
 from checklists.judge import judge
+from checklists.reason_making import notes
 from checklists.reasons import Reason
 from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
+from checklists.words import sentence
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.refusal_view import first_to_mend, free_plate, mend, no_plate, reason_rows
 from mobileapp.widgets.text import Body
@@ -71,18 +73,26 @@ class RefusalScreen(BaseScreen):
         if not self.reasons:
             self.title = "Not refused any more"
             self.add_widget(free_plate(what.replace("Not ", "Can be ", 1)))
+            self._tell_notes()
             self._offer()
             return
         self.title = "What stands against it" if self.about else "Refused"
         self.add_widget(no_plate(what, self.reasons))
         for row in reason_rows(self.desk, self.reasons, self.desk.back):
             self.add_widget(row)
+        self._tell_notes()
         self.add_widget(Body(text="There is no way past this but to put it right."))
         self.act_text, self.act_note = "Put the first right", ""
         self.act_shape, self.act_tone = "go", "bone"
         if surplus := self._surplus():
             self.act_text = "Log the extra one as a find"
             self.act_note, self.act_shape, self.act_tone = surplus, "look", "yellow"
+
+    def _tell_notes(self) -> None:
+        """What is missing and cannot be in there, and why not."""
+        closure = self._closure()
+        for words in notes(self.desk.state, closure) if closure in self.desk.state.closures else ():
+            self.add_widget(Body(text=sentence(words)))
 
     def _surplus(self) -> str:
         """What there is one too many of, where that is why it was refused."""

@@ -11,6 +11,7 @@ from workboat_model import BOLT, NUT, PHOTO, SHEET, Job, codes, only
 from checklists import builders
 from checklists.exposure import UNCOVERED
 from checklists.gate import why_not, why_not_close
+from checklists.reason_making import notes
 from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, Sheet, Space, with_shapes
 from checklists.state import START, ClosureState, MissingItem, Teardown
 from checklists.ways_in import WaysIn
@@ -77,6 +78,26 @@ def test_a_closure_whose_spaces_it_cannot_reach_is_not_refused_for_it():
     why = {r.space: r.why for r in whereabouts_of(job.t, job.t.missing[0]).ruled_out}
     assert why["cylinder-1"] == "it cannot pass on any way to cylinder 1"
     assert why["jacket"] == "no opening that leads to the coolant jacket stood uncovered since it was last seen"
+
+
+def test_where_it_cannot_be_it_is_told_why_with_the_answer_for_the_closure():
+    job = Job(sheet=narrow_sheet())
+    job.lift("nozzle")
+    job.do(builders.miss(job.t, NUT, 1, "tray"))
+    assert notes(job.t, "nozzle") == (
+        "1 M8 nut missing, but not in here: nut 13 x 6.8 mm, it cannot pass the nozzle hole (round, 8 mm).",
+    )
+    job.lift("crossover")
+    assert notes(job.t, "crossover") == ()  # it could be in there: that is a reason, not a note
+
+
+def test_what_was_not_exposed_is_told_too():
+    job = Job(sheet=narrow_sheet())
+    job.lift("nozzle")
+    job.do(builders.miss(job.t, NUT, 1, "tray"))
+    assert notes(job.t, "crossover") == (
+        "1 M8 nut missing, but not in here: no way in stood uncovered since it was last seen.",
+    )
 
 
 def test_without_its_shape_it_could_be_in_every_space_that_stood_open():
