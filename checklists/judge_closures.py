@@ -195,8 +195,8 @@ def _right_counter(t: Teardown, fact: f.SecondCounted, at: str, who: str) -> lis
         return list(
             no(
                 "same person",
-                "Whoever worked there last does not make the second count.",
-                "Let another person make it.",
+                "Whoever worked there does not make the second count; where all did, whoever worked there least does.",
+                f"Let {' or '.join(second_count.who_may(t, fact.closure)) or 'another person'} make it.",
                 who=who,
                 closure=fact.closure,
             )

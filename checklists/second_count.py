@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from checklists import places
 from checklists.state import Mark, Teardown
 from checklists.times import seconds_after
@@ -48,10 +50,14 @@ def _rank(place: str) -> int:
 
 def last_work(teardown: Teardown, closure: str) -> Mark | None:
     """The last movement that a second count for `closure` must come after: of what is counted, or in the spaces."""
+    return max(_work(teardown, closure), default=None)
+
+
+def _work(teardown: Teardown, closure: str) -> list[Mark]:
+    """The last movement of each line that is counted, and in each of the spaces."""
     lines = {line for line, _ in count_list(teardown, closure)}
     marks = [teardown.line_moved[line] for line in lines if line in teardown.line_moved]
-    marks += [teardown.touched[space] for space in teardown.spaces_of(closure) if space in teardown.touched]
-    return max(marks, default=None)
+    return marks + [teardown.touched[space] for space in teardown.spaces_of(closure) if space in teardown.touched]
 
 
 def holds(teardown: Teardown, closure: str) -> bool:
@@ -67,12 +73,20 @@ def works_alone(teardown: Teardown) -> bool:
 
 
 def who_may(teardown: Teardown, closure: str) -> list[str]:
-    """Who may make the second count: anybody but the person who worked there last; alone, that same person."""
+    """Who may make the second count: whoever had no hand in the work there; where everybody had, whoever had least.
+
+    Hands are counted by lines and spaces: who moved each of them last. Where all had as many, it is not the one who
+    worked there last. Alone, that same person. That it is another person than the one who did the work is
+    EASA AMC4 145.A.48(b)(d); least of it, where all worked, is our own rule: common practice, no source.
+    """
     names = [person.name for person in teardown.people]
-    work = last_work(teardown, closure)
-    if work is None or works_alone(teardown):
+    work = _work(teardown, closure)
+    if not work or works_alone(teardown):
         return names
-    return [name for name in names if name != work.who]
+    hands = Counter(mark.who for mark in work)
+    least = min(hands[name] for name in names)
+    may = [name for name in names if hands[name] == least]
+    return may if len(may) < len(names) else [name for name in names if name != max(work).who]
 
 
 def not_before(teardown: Teardown, closure: str) -> str:

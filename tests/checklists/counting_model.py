@@ -185,11 +185,13 @@ class Notebook:
         return clear and all(self.touched[s].n <= n for s in REACH[OPENINGS[opening][0]] if s in self.touched)
 
     def last_work(self, closure: str) -> When | None:
+        return max(self.work(closure), default=None)
+
+    def work(self, closure: str) -> list[When]:
         own = FASTENERS[closure] + PARTS[closure]
         loose = [line for line in self.moved if line not in self.belong]
         marks = [self.moved[line] for line in own + loose if line in self.moved]
-        marks += [self.touched[space] for space in SPACES_OF[closure] if space in self.touched]
-        return max(marks, default=None)
+        return marks + [self.touched[space] for space in SPACES_OF[closure] if space in self.touched]
 
     def fresh_second_count(self, closure: str) -> bool:
         n, agreed = self.counted_again.get(closure, (0, False))
@@ -205,7 +207,10 @@ class Notebook:
         if len(self.people) == 1:
             pause = datetime.fromisoformat(at) - datetime.fromisoformat(work.at)
             return pause.total_seconds() >= PAUSE
-        return who != work.who
+        share = {name: sum(when.who == name for when in self.work(closure)) for name in self.people}
+        if len(set(share.values())) == 1:
+            return who != work.who
+        return share[who] == min(share.values())
 
     def all_is_back(self, closure: str) -> bool:
         """Whether this closure may be cleared to refit."""

@@ -46,9 +46,24 @@ def test_a_count_that_agrees_opens_the_way(job):
     job.do(job.clearing("manifold"))
 
 
-def test_the_person_who_worked_there_last_does_not_make_it(job):
+def test_the_person_who_worked_there_does_not_make_it(job):
     reason = only(job.refused(job.counted_again(), INES), "same person")
-    assert (reason.words, reason.who) == ("Whoever worked there last does not make the second count.", INES)
+    words = "Whoever worked there does not make the second count; where all did, whoever worked there least does."
+    assert (reason.words, reason.do_next, reason.who) == (words, f"Let {TOMAS} make it.", INES)
+
+
+def test_a_small_hand_in_the_work_does_not_hand_the_count_to_the_one_who_did_it_all(job):
+    """One rag moved by the other does not let the fitter count her own work."""
+    job.do(builders.count_out(job.t, "rag"), TOMAS)
+    job.do(builders.count_back(job.t, "rag"), TOMAS)
+    assert second_count.who_may(job.t, "manifold") == [TOMAS]
+    assert codes(job.refused(job.counted_again(), INES)) == ["same person"]
+
+
+def test_a_third_person_who_had_no_hand_in_it_goes_before_the_one_who_had_little(job):
+    job.do(builders.count_out(job.t, "rag"), TOMAS)
+    job.do(Joined(MARIT))
+    assert second_count.who_may(job.t, "manifold") == [MARIT.name]
 
 
 def test_an_interrupted_count_starts_again(job):

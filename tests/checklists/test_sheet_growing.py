@@ -51,7 +51,7 @@ def test_a_part_that_uses_a_taken_id_is_found_out():
     sheet = grown(part(closures=(ROCKER_COVER,)), part(closures=(ROCKER_COVER,)))
     (fault,) = check_sheet(sheet, growing=True)
     assert (fault.path, fault.source) == ("closure[1].id", "")
-    assert "already taken by closure[0]" in fault.message
+    assert "already taken by closure[1]" in fault.message
 
 
 def test_a_closure_added_on_top_may_not_close_a_loop():

@@ -190,8 +190,8 @@ def walks_blind(phone: StoryPhone, lies: dict[str, int]) -> int:
 
 
 def is_counted_by_the_other(phone: StoryPhone) -> None:
-    """Not by Ines, who worked there last. Tomas overlooks one rag: that differs until it is counted again."""
-    phone.reads("Before the inlet manifold goes back", "Ines Vardal worked there last", "Another person counts.")
+    """Not by Ines, who did most of the work there. Tomas overlooks one rag: that differs until it is counted again."""
+    phone.reads("Before the inlet manifold goes back", "Ines Vardal worked there last", "Who had no hand in it counts")
     assert INES not in phone.texts()
     phone.act("Hand the phone to Tomas Reke")
     phone.passes(4)
@@ -251,10 +251,13 @@ def a_rag_goes_in_late(phone: StoryPhone) -> None:
         phone.back()
         assert phone.name == "openings"
     phone.way()
-    phone.act("Second count by Ines Vardal")
-    phone.act("Start the count")
+    phone.act("Second count by Tomas Reke")
+    phone.act("Hand the phone to Tomas Reke")
+    phone.act("I am Tomas Reke: start the count")
     walks_blind(phone, LIES)
     phone.reads("counts agree")
+    phone.hand_to(INES)
+    phone.way()
     phone.act("Sign the inlet manifold as cleared to refit")
     clears(phone)
     phone.passes(2)
