@@ -28,6 +28,7 @@ from checklists.facts import (
     Renewed,
     Reversed,
     SecondCounted,
+    Secured,
     Seen,
     Short,
     Signed,
@@ -41,7 +42,7 @@ from checklists.facts import (
 from checklists.facts_measured import Tightened
 from checklists.ledger import opening_moves, turned_round
 from checklists.sheet import Line, Sheet
-from checklists.state import Teardown
+from checklists.state import Teardown, tally
 from checklists.words import listing, out_of, within
 
 
@@ -170,6 +171,11 @@ def renew(line: str, quantity: int, place: str, why: str) -> Renewed:
 def check(line: str, place: str, quantity: int) -> Checked:
     """State how many of a line were counted at a place."""
     return Checked(Seen(line, place, quantity))
+
+
+def secure(teardown: Teardown, note: str) -> Secured:
+    """Leave the machine, with the tally as it is."""
+    return Secured(note, tuple(tally(teardown)))
 
 
 def cover(teardown: Teardown, opening: str, line: str, source: str = "") -> Covered:

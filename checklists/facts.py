@@ -269,10 +269,11 @@ class Photographed:
 
 @dataclass(frozen=True, slots=True)
 class Secured:
-    """The machine is left: every opening covered or sealed, and a tally taken."""
+    """The machine is left: every opening covered or sealed, and the tally taken: out, in the engine, missing."""
 
     kind: ClassVar[str] = "machine secured"
     note: str
+    tally: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from checklists import places, second_count
 from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, kept, no
-from checklists.state import Teardown
+from checklists.state import Teardown, tally
 from checklists.words import within
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -63,13 +63,17 @@ def _covered(t: Teardown) -> Reasons:
 
 
 def machine_secured(t: Teardown, fact: f.Secured, at: str, who: str) -> Iterable[Reason]:
-    """Leaving the machine demands covers on (IAEA: secure all openings)."""
-    return _covered(t)
+    """Leaving the machine demands covers on (IAEA: secure all openings), and the tally as it is."""
+    if fact.tally in ((), tuple(tally(t))):
+        return _covered(t)
+    return [*_covered(t), *no("not the tally", "The tally is not what it was read as.", "Read it again, then leave.")]
 
 
 def handed_over(t: Teardown, fact: f.HandedOver, at: str, who: str) -> Iterable[Reason]:
     """A handover is offered by whoever holds the job, to somebody else, with every opening covered."""
     reasons = list(_covered(t))
+    if t.holder != who and t.holder in [person.name for person in t.people]:
+        reasons += no("not the holder", f"{t.holder} holds the job, not {who}.", f"Let {t.holder} hand it over.")
     if fact.to == who or not fact.to.strip():
         reasons += no("same person", "A handover goes to another person.", "Say who takes over.")
     if fact.to not in [person.name for person in t.people]:

@@ -20,7 +20,6 @@ from checklists.facts import (
     Person,
     Refitted,
     SecondCounted,
-    Secured,
     WorkDone,
 )
 from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
@@ -178,7 +177,7 @@ def _sign(t: Teardown, step: Step, head: str) -> Fact:
 
 
 _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
-    "secure": lambda t, step, head: Secured(step.words),
+    "secure": lambda t, step, head: builders.secure(t, step.words),
     "hand over": lambda t, step, head: HandedOver(step.name, step.words, ()),
     "take over": _take_over,
     "match find": lambda t, step, head: builders.match_find(t, step.find, step.line),

@@ -48,7 +48,7 @@ def handovers(walk: Walk, album: Album) -> Section | None:
     """Handovers offered and taken, relief counts, and each time the machine was left."""
     gave = [(mark, _given(album, fact), fact) for mark, fact in walk.of(HandedOver)]
     took = [(mark, _taken(walk, mark, fact), fact) for mark, fact in walk.of(TookOver)]
-    left = [(mark, f"Left the machine, every opening covered. {fact.note}".strip(), fact)
+    left = [(mark, f"Left the machine, every opening covered{_tally(fact)}. {fact.note}".strip(), fact)
             for mark, fact in walk.of(Secured)]  # fmt: skip
     told: list[tuple[Mark, str, object]] = [*gave, *took, *left]
     if not told:
@@ -65,6 +65,10 @@ def handovers(walk: Walk, album: Album) -> Section | None:
 def _given(album: Album, fact: HandedOver) -> str:
     shown = [album.name(photo, f"Handover to {fact.to}") for photo in fact.photos]
     return f"Offered the job to {fact.to}. {fact.notes} ({', '.join(shown) or 'no photo'})"
+
+
+def _tally(fact: Secured) -> str:
+    return "; {} out, {} in or over the engine, {} missing".format(*fact.tally) if len(fact.tally) == 3 else ""
 
 
 def _taken(walk: Walk, mark: Mark, fact: TookOver) -> str:

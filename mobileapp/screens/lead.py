@@ -68,6 +68,8 @@ def way_to_mend(reason: Reason, t: Teardown) -> Way:
         "second count due": ("second_count", {"closure": reason.closure}),
         "same person": ("people", {}),
         "not on the job": ("people", {}),
+        "not the holder": ("people", {}),
+        "not the tally": ("leaving", {}),
         "uncovered": ("openings", {}),
         "not offered": ("handover", {}),
         "count not whole": ("handover", {}),

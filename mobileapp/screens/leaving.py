@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checklists.facts import Secured
+from checklists import builders
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import FormField, facts
 from mobileapp.screens.stamps import since_whom
@@ -32,5 +32,5 @@ class LeavingScreen(BaseScreen):
 
     def on_act(self) -> None:
         """Record that the machine is left secured."""
-        if self.desk.record(Secured(self.note.text)):
+        if self.desk.record(builders.secure(self.desk.state, self.note.text)):
             self.desk.to_board()

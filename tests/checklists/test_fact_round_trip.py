@@ -71,6 +71,7 @@ BY_TYPE = {
     "tuple[Seen, ...]": rows(seen),
     "tuple[Line, ...]": rows(lines),
     "tuple[str, ...]": rows(words),
+    "tuple[int, ...]": rows(whole),
     "tuple[tuple[str, str], ...]": rows(st.tuples(words, words)),
     "Strokes": rows(rows(whole, 6)),
 }

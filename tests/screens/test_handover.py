@@ -13,6 +13,7 @@ from screens.photo_work import PhotoWork
 
 from checklists import second_count
 from checklists.facts import HandedOver, Secured, TookOver
+from checklists.state import tally
 from mobileapp.widgets.count_pad import TapArea
 from mobileapp.widgets.running_tally import RunningTally
 
@@ -143,5 +144,5 @@ def test_leaving_the_machine_demands_covers_on(work: PhotoWork) -> None:
     assert work.says("in or over the engine, 0 missing.")
     work.types("Note (may be left empty)", "back at seven")
     work.act()
-    assert work.last == Secured("back at seven")
+    assert work.last == Secured("back at seven", tuple(tally(work.state)))
     assert work.name == "board"
