@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 
 def seconds_between(earlier: str, later: str) -> float:
     """Seconds from one ISO 8601 stamp (with offset) to another; negative where the clock was set back."""
-    return (datetime.fromisoformat(later) - datetime.fromisoformat(earlier)).total_seconds()
+    return (_moment(later) - _moment(earlier)).total_seconds()
+
+
+@lru_cache(maxsize=8192)
+def _moment(stamp: str) -> datetime:
+    """A long job's spells are added up again and again."""
+    return datetime.fromisoformat(stamp)
 
 
 def seconds_after(stamp: str, seconds: float) -> str:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from checklists.sheet import ItemSize, Sheet
+
+if TYPE_CHECKING:
+    from checklists.whereabouts.reach import Reach
 
 
 class WaysIn:
@@ -12,7 +16,7 @@ class WaysIn:
 
     def __init__(self, sheet: Sheet) -> None:
         self._sheet = sheet
-        self._for_shape: dict[ItemSize, Mapping[str, frozenset[str]]] = {}
+        self._for_shape: dict[ItemSize, Reach] = {}
         self._onward: dict[str, list[str]] = {}
         for passage in sheet.passages:
             self._onward.setdefault(passage.source, []).append(passage.target)
@@ -25,10 +29,10 @@ class WaysIn:
         """Every space that an item of that shape could reach through any of these openings."""
         reach = self._for_shape.get(shape)
         if reach is None:
-            from checklists.whereabouts.reach import reach_of  # needed only once something is missing
+            from checklists.whereabouts.reach import Reach  # needed only once something is missing
 
-            reach = self._for_shape[shape] = reach_of(self._sheet, shape)
-        return frozenset().union(*(reach[opening] for opening in openings))
+            reach = self._for_shape[shape] = Reach(self._sheet, shape)
+        return reach.by(openings)
 
     @classmethod
     def empty(cls) -> WaysIn:

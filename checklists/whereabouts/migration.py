@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from checklists.sheet import Opening, Passage, Shape, Sheet
 from checklists.whereabouts.items import ItemShape
-from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, tightness, verdict
+from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, standing
 
 _RANK = {PASSES: 0, MIGHT_PASS: 1, CANNOT_PASS: 2}
 _WORDS = {rank: word for word, rank in _RANK.items()}
@@ -155,7 +155,7 @@ class _Ways:
             if start[0] <= rank and opening.space not in done and start < best.get(opening.space, _NEVER):
                 best[opening.space] = start
                 legs[opening.space] = Leg(opening.name, opening.space, opening.clear, "falls"), ""
-        waiting = [(*standing, space) for space, standing in best.items()]
+        waiting = [(*stands, space) for space, stands in best.items()]
         heapq.heapify(waiting)
         while waiting:
             *_, space = heapq.heappop(waiting)
@@ -169,10 +169,10 @@ class _Ways:
         self, space: str, rank: int, done: set[str], best: dict[str, Standing], legs: dict[str, Step]
     ) -> Iterator[Passage]:
         """The passages out of a space that are a wider way to where they lead than any known."""
-        for passage, standing in self._out.get(space, ()):
-            if standing[0] > rank or passage.target in done:
+        for passage, stands in self._out.get(space, ()):
+            if stands[0] > rank or passage.target in done:
                 continue
-            there = max(best[space], standing)
+            there = max(best[space], stands)
             if there < best.get(passage.target, _NEVER):
                 best[passage.target] = there
                 name = f"{self._names[space]} to {self._names[passage.target]}"
@@ -189,10 +189,11 @@ class _Ways:
     def _try(self, clear: Shape | None) -> Standing:
         if self._item is None or clear is None:
             return _RANK[MIGHT_PASS], _UNKNOWN_TIGHTNESS
-        return _RANK[verdict(self._item, clear)], tightness(self._item, clear)
+        word, tight = standing(self._item, clear)
+        return _RANK[word], tight
 
     def _candidate(
-        self, space: str, standing: Standing, legs: Mapping[str, Step], entries: Mapping[str, Entry]
+        self, space: str, stands: Standing, legs: Mapping[str, Step], entries: Mapping[str, Entry]
     ) -> Candidate:
         path, at = [], space
         while at:
@@ -200,7 +201,7 @@ class _Ways:
             path.append(leg)
         entry = entries[path[-1].to]
         openings = entry.told if entry.seconds else ()
-        return Candidate(space, _WORDS[standing[0]], tuple(reversed(path)), standing[1], entry.seconds, openings)
+        return Candidate(space, _WORDS[stands[0]], tuple(reversed(path)), stands[1], entry.seconds, openings)
 
 
 def ruled_out(

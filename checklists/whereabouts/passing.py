@@ -17,7 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
-from math import cos, hypot, pi, sin, sqrt
+from math import atan2, cos, hypot, pi, sin, sqrt
 
 from checklists.sheet import Shape
 from checklists.whereabouts.items import Disc, ItemShape, Outline, Polygon, View, parts, views
@@ -28,7 +28,6 @@ MEASURING_MM = 0.5
 WORKED_THROUGH = 1.10
 #: Cloth can be drawn through a gap far narrower than itself. Common practice, no source.
 SOFT_GAP_MM = 3.0
-_TURNS = 60
 
 #: How far out a point lies: 1 on the edge of the hole, less inside.
 Gauge = Callable[[float, float], float]
@@ -54,6 +53,21 @@ def _soft(wrung: float, clear: float, at_most: float) -> str:
     return MIGHT_PASS if at_most >= SOFT_GAP_MM else CANNOT_PASS
 
 
+def standing(item: ItemShape, hole: Shape) -> tuple[str, float]:
+    """The verdict and the tightness; worked out once for each item and hole."""
+    known = _standings(item)
+    answer = known.get(hole)
+    if answer is None:
+        answer = known[hole] = verdict(item, hole), tightness(item, hole)
+    return answer
+
+
+@lru_cache(maxsize=64)
+def _standings(item: ItemShape) -> dict[Shape, tuple[str, float]]:
+    """What is known of one item. As long as the sheets have different holes, however many items are missing."""
+    return {}
+
+
 def tightness(item: ItemShape, hole: Shape) -> float:
     """The item's smallest outline against the hole as measured; it fits at 1 or less. Of a bolt, its tightest part."""
     return _of_parts(item, hole.kind, tuple(map(float, hole.mm)))
@@ -64,7 +78,6 @@ def _of_parts(item: ItemShape, kind: str, sizes: tuple[float, ...]) -> float:
     return max(_tightness(part, kind, sizes) for part in parts(item))
 
 
-@lru_cache(maxsize=4096)
 def _tightness(item: ItemShape, kind: str, sizes: tuple[float, ...]) -> float:
     return min(_view_tightness(view, kind, sizes) for view in views(item))
 
@@ -78,32 +91,39 @@ def _outline_tightness(outline: Outline, kind: str, sizes: tuple[float, ...]) ->
         return outline.d / min(sizes)
     if kind == "circle":
         return max(2 * hypot(x, y) for x, y in outline.corners) / sizes[0]
-    return _turned(outline, _GAUGES[kind](*sizes))
+    return _turned(outline, kind, sizes)
 
 
-def _turned(outline: Polygon, gauge: Gauge) -> float:
-    """The least over turns of the outline in its plane: coarse first, then finer about the best.
+def _turned(outline: Polygon, kind: str, sizes: tuple[float, ...]) -> float:
+    """The least over turns of the outline in its plane, by where it must lie.
 
-    Holes and outlines are mirror images of themselves, so a quarter turn shows all there is; of a hexagon (the only
-    outline of six corners) a twelfth.
+    All corners of an outline are alike far from its middle. An oval and a slot leave the less room the further one
+    turns away from their long way, so the corner furthest off it should be as near it as can be: for a rectangle that
+    is its long way along the hole's, for a hexagon a corner along it. A rectangular hole asks more.
     """
-    step = pi / _TURNS
-    turns = _TURNS // 6 if len(outline.corners) == 3 else _TURNS // 2
-    best = min((_at_turn(outline, gauge, k * step), k * step) for k in range(turns + 1))
-    for _ in range(5):
-        step /= 4
-        about = [best[1] + k * step for k in (-3, -2, -1, 1, 2, 3)]
-        best = min(best, *((_at_turn(outline, gauge, angle), angle) for angle in about))
-    return best[0]
+    if kind == "rectangle":
+        return _in_rectangle(outline, *sizes)
+    gauge = _GAUGES[kind](max(sizes), min(sizes))
+    if len(outline.corners) == 3:
+        return max(gauge(x, y) for x, y in outline.corners)
+    x, y = map(abs, outline.corners[0])
+    return gauge(max(x, y), min(x, y))
 
 
-def _at_turn(outline: Polygon, gauge: Gauge, angle: float) -> float:
-    c, s = cos(angle), sin(angle)
-    return max([gauge(x * c - y * s, x * s + y * c) for x, y in outline.corners])
-
-
-def _rectangle_gauge(a: float, b: float) -> Gauge:
-    return lambda x, y: max(abs(x) * 2 / a, abs(y) * 2 / b)
+def _in_rectangle(outline: Polygon, a: float, b: float) -> float:
+    """The least over turns in a rectangular hole. As far as one corner leads either way, the outline's width along `a`
+    and along `b` bend downwards over a turn, so the best turn is at an end or where both are as tight."""
+    if len(outline.corners) == 3:
+        across = 2 * hypot(*outline.corners[0])
+        # A corner along `a`, turned by up to a twelfth: narrower along `a`, wider along `b`.
+        c, s = cos(pi / 6), sin(pi / 6)
+        ends, level = (0.0, pi / 6), atan2(across / a - across * c / b, across * s / b)
+        turns = [turn for turn in (*ends, level) if 0 <= turn <= pi / 6]
+        return min(max(across * cos(turn) / a, across * cos(pi / 6 - turn) / b) for turn in turns)
+    w, h = (2 * abs(each) for each in outline.corners[0])
+    level = atan2(w * b - h * a, w * a - h * b)
+    turns = [turn for turn in (0.0, pi / 2, level, level + pi, level - pi) if 0 <= turn <= pi / 2]
+    return min(max((w * cos(t) + h * sin(t)) / a, (w * sin(t) + h * cos(t)) / b) for t in turns)
 
 
 def _oval_gauge(a: float, b: float) -> Gauge:
@@ -137,7 +157,6 @@ def _to_round_end(along: float, across: float, middle: float, radius: float) -> 
 
 
 _GAUGES: dict[str, Callable[[float, float], Gauge]] = {
-    "rectangle": _rectangle_gauge,
     "oval": _oval_gauge,
     "slot": _slot_gauge,
 }

@@ -1,12 +1,12 @@
-"""Which spaces an item of one shape could get to by each opening, worked out once for a sheet."""
+"""Which spaces an item of one shape could get to by which openings, worked out once for a sheet."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable
 
-from checklists.sheet import ItemSize, Passage, Shape, Sheet
+from checklists.sheet import ItemSize, Shape, Sheet
 from checklists.whereabouts.items import ItemShape
-from checklists.whereabouts.passing import CANNOT_PASS, verdict
+from checklists.whereabouts.passing import CANNOT_PASS, standing
 
 
 def body_of(size: ItemSize) -> ItemShape:
@@ -14,29 +14,27 @@ def body_of(size: ItemSize) -> ItemShape:
     return ItemShape(size.kind, tuple(map(float, size.mm)))
 
 
-def reach_of(sheet: Sheet, size: ItemSize) -> Mapping[str, frozenset[str]]:
-    """For each opening the spaces that the item could reach by it: none where it cannot pass that."""
-    body = body_of(size)
-    fits: dict[Shape | None, bool] = {}
+class Reach:
+    """What an item of one shape can pass on a sheet, worked out once."""
 
-    def passes(clear: Shape | None) -> bool:
-        if clear not in fits:
-            fits[clear] = verdict(body, clear) != CANNOT_PASS
-        return fits[clear]
+    def __init__(self, sheet: Sheet, size: ItemSize) -> None:
+        body = body_of(size)
 
-    onward: dict[str, list[Passage]] = {}
-    for passage in sheet.passages:
-        if passes(passage.clear):
-            onward.setdefault(passage.source, []).append(passage)
-    nothing: frozenset[str] = frozenset()
-    within = {space: _from(space, onward) for space in {o.space for o in sheet.openings if passes(o.clear)}}
-    return {o.id: within[o.space] if passes(o.clear) else nothing for o in sheet.openings}
+        def passes(clear: Shape | None) -> bool:
+            return clear is None or standing(body, clear)[0] != CANNOT_PASS
 
+        self._onward: dict[str, list[str]] = {}
+        for passage in sheet.passages:
+            if passes(passage.clear):
+                self._onward.setdefault(passage.source, []).append(passage.target)
+        self._into = {o.id: o.space for o in sheet.openings if passes(o.clear)}
 
-def _from(start: str, onward: Mapping[str, list[Passage]]) -> frozenset[str]:
-    seen, waiting = {start}, [start]
-    while waiting:
-        fresh = [p.target for p in onward.get(waiting.pop(), ()) if p.target not in seen]
-        seen.update(fresh)
-        waiting += fresh
-    return frozenset(seen)
+    def by(self, openings: Iterable[str]) -> frozenset[str]:
+        """Every space that the item could reach by any of these openings."""
+        seen = {self._into[opening] for opening in openings if opening in self._into}
+        waiting = list(seen)
+        while waiting:
+            fresh = {space for space in self._onward.get(waiting.pop(), ()) if space not in seen}
+            seen |= fresh
+            waiting += fresh
+        return frozenset(seen)

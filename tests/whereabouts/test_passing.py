@@ -6,7 +6,7 @@ from decimal import Decimal
 from math import cos, hypot, pi, sin, sqrt
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checklists.sheet import SHAPES, Shape
@@ -163,6 +163,25 @@ def test_no_direction_shows_a_round_hole_a_smaller_outline_than_ours_by_more_tha
 def test_nor_does_any_turn_in_a_long_hole(item, kind, mm):
     theirs = _brute(item, kind, mm, 80, 20)
     assert theirs >= tightness(item, hole(kind, *mm)) / WORKED_THROUGH
+
+
+@pytest.mark.parametrize("kind", ["rectangle", "slot", "oval"])
+@settings(max_examples=25, deadline=None)
+@given(item=st.tuples(st.floats(2, 40), st.floats(2, 40)), mm=st.tuples(st.floats(4, 40), st.floats(4, 40)))
+def test_no_turn_by_steps_is_better_than_the_turn_worked_out(kind, item, mm):
+    """A nut end on and on its edge, turned in small steps, against the hole's plain description."""
+    mm = tuple(round(size, 1) for size in mm)
+    flats, thick = item
+    corners = [(flats / sqrt(3) * cos(k * pi / 3), flats / sqrt(3) * sin(k * pi / 3)) for k in range(3)]
+    edge = [(flats / 2, thick / 2), (flats / 2, -thick / 2)]
+    stepped = min(
+        max(_gauge(kind, mm, x * cos(t) - y * sin(t), x * sin(t) + y * cos(t)) for x, y in outline)
+        for outline in (corners, edge)
+        for t in (pi * step / 48 for step in range(48))
+    )
+    ours = tightness(ItemShape("nut", item), hole(kind, *mm))
+    assert ours <= stepped * 1.000001
+    assert ours >= stepped * 0.93  # steps of 3.75 degrees
 
 
 @pytest.mark.parametrize("mm", [(30.0, 8.0), (8.0, 30.0), (12.0, 12.0), (13.0, 12.0)])
