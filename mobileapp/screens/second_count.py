@@ -55,13 +55,15 @@ class SecondCountScreen(BlindWalk):
         elif may:
             self._ask_who(may, who)
         else:
-            self.add_widget(Body(text="A second count needs a person who had less hand in the work there. Add one to the job."))
+            self.add_widget(Body(text="A second count needs a person who had less hand in the work there. "
+                                      "Add one to the job."))
             self.act_text, self.act_note, self.act_ready = "Add a person", "", True
 
     def _ask_who(self, may: list[str], who: str) -> None:
         work = second_count.last_work(self.desk.state, self.closure)
         if work is not None:
-            words = f"{work.who} worked there last, at {clock_face(work.at)}. Who had no hand in it counts, or the least."
+            last = f"{work.who} worked there last, at {clock_face(work.at)}."
+            words = f"{last} Who had no hand in it counts, or the least."
             self.add_widget(Body(text=words))
         roles = {person.name: person.role for person in self.desk.state.people}
         if self.desk.draft.get("who") not in may:
