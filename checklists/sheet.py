@@ -13,7 +13,10 @@ from functools import cached_property
 
 from checklists import places
 
-SHAPES = {"circle": 1, "rectangle": 2, "slot": 2, "oval": 2}
+#: The clear size behind a cover is not known: whatever the thing in front is, once it is off anything might pass.
+BEHIND_A_COVER = "behind a cover"
+#: The clear shapes, each with the number of its sizes.
+SHAPES = {"circle": 1, "rectangle": 2, "slot": 2, "oval": 2, BEHIND_A_COVER: 0}
 LINE_KINDS = ("fastener", "rag", "cover", "tool", "part", "personal item", "consumable")
 #: How an item gets along an inner passage.
 WAYS = ("falls", "blows", "drains")
@@ -21,12 +24,14 @@ WAYS = ("falls", "blows", "drains")
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """A clear shape: circle (diameter), rectangle, slot or oval (long and short way), all in mm."""
+    """A clear shape: circle (diameter), rectangle, slot or oval (long and short way), all in mm; or behind a cover."""
 
     kind: str
     mm: tuple[Decimal, ...]
 
     def __str__(self) -> str:
+        if not self.mm:
+            return f"{self.kind}, size not known"
         sizes = f"{' x '.join(str(size) for size in self.mm)} mm"
         return f"round, {sizes}" if self.kind == "circle" else f"{self.kind} {sizes}"
 

@@ -174,7 +174,7 @@ def _shape(path: str, shape: Shape) -> Iterator[Finding]:
     yield from _choice(f"{path}.shape", shape.kind, SHAPES)
     wanted = SHAPES.get(shape.kind, len(shape.mm) or 1)
     if len(shape.mm) != wanted:
-        sizes = "1 size" if wanted == 1 else f"{wanted} sizes"
+        sizes = {0: "no size", 1: "1 size"}.get(wanted, f"{wanted} sizes")
         yield f"{path}.mm", f"the shape {shown(shape.kind)} has {sizes} in mm; number given here: {len(shape.mm)}"
     for index, size in enumerate(shape.mm):
         yield from _size(f"{path}.mm[{index}]", size)

@@ -14,6 +14,7 @@ from typing import Any, TypeVar
 
 from checklists import places
 from checklists.sheet import (
+    BEHIND_A_COVER,
     Caution,
     Closure,
     Fastener,
@@ -291,9 +292,14 @@ def _opening(table: _Table) -> Opening:
 
 
 def _shape(table: _Table) -> Shape:
-    shape = Shape(table.text("shape"), table.sizes("mm"))
+    kind = table.text("shape")
+    if kind == BEHIND_A_COVER and not table.has("mm"):
+        table.known("mm")
+        sizes: tuple[Decimal, ...] = ()
+    else:
+        sizes = table.sizes("mm")
     table.finish()
-    return shape
+    return Shape(kind, sizes)
 
 
 def _closure(table: _Table) -> Closure:

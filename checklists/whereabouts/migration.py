@@ -16,14 +16,12 @@ from typing import NamedTuple
 
 from checklists.sheet import Opening, Passage, Shape, Sheet
 from checklists.whereabouts.items import ItemShape
-from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, standing
+from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, UNKNOWN_TIGHTNESS, standing
 
 _RANK = {PASSES: 0, MIGHT_PASS: 1, CANNOT_PASS: 2}
 _WORDS = {rank: word for word, rank in _RANK.items()}
 _SHUT = _RANK[CANNOT_PASS]
 _NEVER = (9, 0.0)
-#: What is not measured is taken to be neither wide nor tight.
-_UNKNOWN_TIGHTNESS = 1.0
 
 
 #: Openings by name, each with the seconds it stood uncovered.
@@ -188,7 +186,7 @@ class _Ways:
 
     def _try(self, clear: Shape | None) -> Standing:
         if self._item is None or clear is None:
-            return _RANK[MIGHT_PASS], _UNKNOWN_TIGHTNESS
+            return _RANK[MIGHT_PASS], UNKNOWN_TIGHTNESS
         word, tight = standing(self._item, clear)
         return _RANK[word], tight
 

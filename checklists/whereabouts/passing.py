@@ -26,6 +26,8 @@ PASSES, MIGHT_PASS, CANNOT_PASS = "passes", "might pass", "cannot pass"
 
 MEASURING_MM = 0.5
 WORKED_THROUGH = 1.10
+#: What is not measured is taken to be neither wide nor tight.
+UNKNOWN_TIGHTNESS = 1.0
 #: Cloth can be drawn through a gap far narrower than itself. Common practice, no source.
 SOFT_GAP_MM = 3.0
 
@@ -34,8 +36,8 @@ Gauge = Callable[[float, float], float]
 
 
 def verdict(item: ItemShape, hole: Shape | None) -> str:
-    """PASSES, MIGHT_PASS or CANNOT_PASS. A hole of unknown size (None) might let anything pass."""
-    if hole is None:
+    """PASSES, MIGHT_PASS or CANNOT_PASS. A hole of unknown size might let anything pass."""
+    if hole is None or not hole.mm:
         return MIGHT_PASS
     sizes = tuple(map(float, hole.mm))
     wide = tuple(size + MEASURING_MM for size in sizes)
@@ -70,7 +72,7 @@ def _standings(item: ItemShape) -> dict[Shape, tuple[str, float]]:
 
 def tightness(item: ItemShape, hole: Shape) -> float:
     """The item's smallest outline against the hole as measured; it fits at 1 or less. Of a bolt, its tightest part."""
-    return _of_parts(item, hole.kind, tuple(map(float, hole.mm)))
+    return _of_parts(item, hole.kind, tuple(map(float, hole.mm))) if hole.mm else UNKNOWN_TIGHTNESS
 
 
 def _of_parts(item: ItemShape, kind: str, sizes: tuple[float, ...]) -> float:

@@ -76,7 +76,8 @@ class ShapeFields(Faulty):
     """A clear shape and its sizes in mm; with `unknown`, the size may be left unknown."""
 
     def __init__(self, desk: Desk, unknown: bool = False) -> None:
-        choices = [Choice(shape, shape.capitalize()) for shape in SHAPES]
+        shapes = [shape for shape in SHAPES if not unknown or SHAPES[shape]]
+        choices = [Choice(shape, shape.capitalize(), "" if SHAPES[shape] else "size not known") for shape in shapes]
         if unknown:
             choices.insert(0, Choice(_UNKNOWN, "Size not known"))
         desk.draft.setdefault("shape", choices[0].value)

@@ -13,6 +13,7 @@ from checklists.sheet_plain import sheet_from_plain, sheet_to_plain
 from checklists.sheet_reading import read_sheet
 from mobileapp.shelf import shipped_sheets
 
+CLEAR = 'clear = { shape = "circle", mm = [32] }'
 TEXTS = {"small": SMALL, **{name: path.read_text("utf-8") for name, path in shipped_sheets().items()}}
 
 
@@ -74,3 +75,20 @@ def test_every_shipped_sheet_was_compared():
         "rocker-cover",
         "valley-cover-v-engine",
     }
+
+
+def test_an_opening_behind_a_cover_has_no_sizes():
+    text = SMALL.replace(CLEAR, 'clear = { shape = "behind a cover" }')
+    assert text != SMALL
+    sheet = read(text)
+    clears = [opening.clear for opening in sheet.openings if opening.clear.kind == "behind a cover"]
+    assert clears[0].mm == ()
+    assert str(clears[0]) == "behind a cover, size not known"
+    assert sheet_from_plain(json.loads(rfc8785.dumps(sheet_to_plain(sheet)))) == sheet
+
+
+def test_sizes_behind_a_cover_are_a_fault_and_a_circle_still_needs_its_own():
+    for clear in ('{ shape = "behind a cover", mm = [12] }', '{ shape = "circle" }'):
+        sheet, faults = read_sheet(SMALL.replace(CLEAR, f"clear = {clear}"), "")
+        assert sheet is None
+        assert "mm" in str(faults[0])

@@ -53,6 +53,11 @@ def test_what_a_mechanic_would_say(item, clear, answer):
     assert verdict(item, clear) == answer
 
 
+def test_behind_a_cover_anything_might_pass():
+    assert verdict(ItemShape("ball", (500.0,)), hole("behind a cover")) == MIGHT_PASS
+    assert verdict(ItemShape("soft", (1.0,)), hole("behind a cover")) == MIGHT_PASS
+
+
 def test_a_hole_nobody_measured_might_let_anything_pass():
     assert verdict(ItemShape("ball", (500.0,)), None) == MIGHT_PASS
 
