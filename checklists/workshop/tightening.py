@@ -90,8 +90,8 @@ def pass_target(figure: TorqueFigure | AngleFigure, percent: int) -> str:
     ends = [
         float(end / figure.unit.factor * percent / 100) for end in dict.fromkeys((figure.low, figure.high))
     ]
-    two_figures = [f"{float(format(end, '.2g')):g}" for end in ends]
-    return f"{' to '.join(two_figures)} {figure.unit.name}"
+    three_figures = [f"{float(format(end, '.3g')):g}" for end in ends]  # never off by more than 0.5 %
+    return f"{' to '.join(three_figures)} {figure.unit.name}"
 
 
 def _ring_order(count: int) -> list[int]:

@@ -142,7 +142,11 @@ def test_passes_are_checked():
 @pytest.mark.parametrize(
     ("typed", "targets"),
     [
-        ("24 N.m", ["7.2 N.m", "17 N.m", "24 N.m"]),
+        ("24 N.m", ["7.2 N.m", "16.8 N.m", "24 N.m"]),
+        ("150 N.m", ["45 N.m", "105 N.m", "150 N.m"]),
+        ("15 N.m", ["4.5 N.m", "10.5 N.m", "15 N.m"]),
+        ("35 N.m", ["10.5 N.m", "24.5 N.m", "35 N.m"]),
+        ("22 ± 1 N.m", ["6.3 to 6.9 N.m", "14.7 to 16.1 N.m", "22 ± 1 N.m"]),
         ("8 to 10 lbf.ft", ["2.4 to 3 lbf.ft", "5.6 to 7 lbf.ft", "8 to 10 lbf.ft"]),
         ("30 N.m + 90 deg", ["30 N.m + 90 deg"] * 3),
     ],
