@@ -15,6 +15,12 @@ def instrument_of(gauge: Gauge, kind: str) -> Instrument | NotUnderstood:
         return _unreadable(gauge, step)
     if isinstance(error, NotUnderstood):
         return _unreadable(gauge, error)
+    if not step.number:
+        return NotUnderstood(
+            gauge.step,
+            f"{gauge.name or 'The instrument'}: one that reads to {gauge.step.strip()} does not exist; "
+            "type the step of its display.",
+        )
     if step.number < 0 or error.number < 0:
         return NotUnderstood(gauge.step, f"{gauge.name}: a step and an error are not below zero.")
     return Instrument(gauge.name, float(step.si), float(error.si))

@@ -1,0 +1,26 @@
+"""An instrument is what its display can show: one without a step does not exist."""
+
+import pytest
+
+from checklists.facts_measured import Gauge, WeighCounted
+from checklists.gauges import instrument_of
+from checklists.judge_measured import weigh_count_of
+from checklists.workshop.uncertainty import Instrument
+from checklists.workshop.units import NotUnderstood
+
+
+@pytest.mark.parametrize(("step", "error"), [("0 g", ""), ("0 g", "0 g"), ("0.00 g", "0.1 g")])
+def test_a_scale_that_reads_to_nothing_does_not_exist(step: str, error: str):
+    read = instrument_of(Gauge("scale", step, error), "mass")
+    assert isinstance(read, NotUnderstood)
+    assert read.words == f"scale: one that reads to {step} does not exist; type the step of its display."
+
+
+def test_a_scale_without_an_error_of_its_own_still_has_its_step():
+    assert instrument_of(Gauge("scale", "0.1 g", "0 g"), "mass") == Instrument("scale", 0.1, 0.0)
+
+
+def test_a_bag_is_not_counted_on_a_scale_without_a_step():
+    reasons = weigh_count_of(WeighCounted("", "", 0, "97.6 g", "12 g", "42.8 g", 5, "1", Gauge("scale", "0 g")))
+    assert isinstance(reasons, tuple)
+    assert "type the step of its display" in reasons[0].words
