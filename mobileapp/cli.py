@@ -99,12 +99,15 @@ def _add_closing_sheet(words: Any) -> None:
         words, "closing-sheet", "write the closing sheet of a teardown as a PDF; a draft while it is still open",
         ("countback closing-sheet", "countback closing-sheet countback-demo/journal.sqlite --teardown workboat",
          "countback closing-sheet --paper Letter --to sheet.pdf"),
-        lambda said: paper.closing_sheet(_journal(said.journal), said.teardown, said.paper, said.to),
+        lambda said: paper.closing_sheet(_journal(said.journal), said.teardown, said.paper, said.to,
+                                         replace=said.replace),
     )  # fmt: skip
     parser.add_argument("journal", nargs="?", type=Path, metavar="JOURNAL", help=_JOURNAL)
     parser.add_argument("--teardown", default="", metavar="ID", help="which teardown, where there are several")
-    parser.add_argument("--paper", choices=paper.PAPERS, default="A4", help="A4 (default) or Letter")
+    parser.add_argument("--paper", type=paper.paper_named, choices=paper.PAPERS, default="A4",
+                        help="A4 (default) or Letter")  # fmt: skip
     parser.add_argument("--to", type=Path, metavar="FILE", help="the file to write (default: closing-sheet-ID.pdf)")
+    parser.add_argument("--replace", action="store_true", help="replace the file where there is one")
 
 
 def _add_prove(words: Any) -> None:

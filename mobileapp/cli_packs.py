@@ -37,25 +37,35 @@ def unpack(pack: Path, path: Path) -> int:
     return _tell_unpacked(done, path)
 
 
+def _entries(number: int) -> str:
+    return f"{number} {'entry' if number == 1 else 'entries'}"
+
+
 def look_into(pack: Path) -> int:
     """Say what a pack holds, verified, without taking it in."""
     from mobileapp.packs import check_pack
 
     with _in_our_words():
         contents = check_pack(pack)
+    from checklists.words import how_many
+
     for held in contents.manifest.teardowns:
-        print(f"{held.id}: {held.entries} entries of {len(held.heads)} phones")
-    print(f"{pack}: {contents.photos} photos, {_size(contents.photo_bytes)}; verified, nothing is wrong.")
+        print(f"{held.id}: {_entries(held.entries)} of {how_many(len(held.heads), 'phone')}")
+    print(f"{pack}: {how_many(contents.photos, 'photo')}, {_size(contents.photo_bytes)}; verified, nothing is wrong.")
     return _tell_lacking(contents.manifest.lacking)
 
 
-def export(path: Path, teardown: str, folder: Path, kinds: tuple[str, ...]) -> int:
+def export(path: Path, teardown: str, folder: Path, kinds: tuple[str, ...], *, replace: bool = False) -> int:
     """Write tally and log for a spreadsheet."""
     from mobileapp.exports import export as write
 
     with _open(path) as (journal, _):
-        for file in write(journal, _chosen(journal, teardown), folder, kinds):
-            print(file)
+        try:
+            files = write(journal, _chosen(journal, teardown), folder, kinds, replace=replace)
+        except FileExistsError as fault:
+            raise Trouble(f"{fault}: nothing was written. Name another folder, or say --replace.") from fault
+    for file in files:
+        print(file)
     return 0
 
 
@@ -69,8 +79,11 @@ def backup(path: Path, target: Path, *, replace: bool = False) -> int:
 
 
 def _tell_packed(done: Packed) -> int:
+    from checklists.words import how_many
+
     print(
-        f"{done.path}: {done.teardowns} teardowns, {done.entries} entries, {done.photos} photos, {_size(done.size)}"
+        f"{done.path}: {how_many(done.teardowns, 'teardown')}, {_entries(done.entries)}, "
+        f"{how_many(done.photos, 'photo')}, {_size(done.size)}"
     )
     return _tell_lacking(done.lacking)
 
@@ -174,7 +187,8 @@ def _add_export(words: Any, add: Callable[..., Any]) -> None:
         words, "export", "write a teardown's tally and log for a spreadsheet, as CSV and JSON",
         ("countback export", "countback export countback-demo/journal.sqlite --teardown workboat --folder out --csv"),
         lambda said: export(_own(said.journal), said.teardown, said.folder,
-                            tuple(kind for kind in ("csv", "json") if getattr(said, kind)) or ("csv", "json")),
+                            tuple(kind for kind in ("csv", "json") if getattr(said, kind)) or ("csv", "json"),
+                            replace=said.replace),
     )  # fmt: skip
     parser.add_argument("journal", nargs="?", type=Path, metavar="JOURNAL", help=_JOURNAL)
     parser.add_argument("--teardown", default="", metavar="ID", help="which teardown, where there are several")
@@ -182,6 +196,7 @@ def _add_export(words: Any, add: Callable[..., Any]) -> None:
                         help="where the files go (default: here)")  # fmt: skip
     parser.add_argument("--csv", action="store_true", help="only CSV")
     parser.add_argument("--json", action="store_true", help="only JSON")
+    parser.add_argument("--replace", action="store_true", help="replace files that are there")
 
 
 def _add_backup(words: Any, add: Callable[..., Any]) -> None:

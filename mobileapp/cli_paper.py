@@ -16,7 +16,12 @@ if TYPE_CHECKING:  # imported in each command instead: no command waits for what
 PAPERS = ("A4", "Letter")
 
 
-def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None) -> int:
+def paper_named(said: str) -> str:
+    """The paper by its name, in whatever case it is typed."""
+    return next((paper for paper in PAPERS if paper.lower() == said.lower()), said)
+
+
+def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None, *, replace: bool = False) -> int:
     """Write the closing sheet of a teardown."""
     from mobileapp.journal import open_journal
     from mobileapp.paper.closing_sheet import write_closing_sheet
@@ -28,6 +33,8 @@ def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None) ->
         if not target.parent.is_dir():
             what = f"There is no folder {target.parent}: nothing was written."
             raise Trouble(f"{what} Make it, or name another file with --to.")
+        if target.is_file() and not replace:
+            raise Trouble(f"{target} is there already: nothing was written. Name another file, or say --replace.")
         photos = _photos_of(path)
         account = write_closing_sheet(journal, chosen, photos, target, paper)
     print(f"{target}: {account.state}, {account.machine}, {account.entries} entries, {paper}")
@@ -58,9 +65,12 @@ def _not_shown(account: Account, photos: PhotoStore) -> list[str]:
 
 def prove_files(files: list[Path]) -> int:
     """Prove a journal, or a closing sheet against its journal: 0 only if nothing is wrong."""
-    *sheets, journal = files if files and files[-1].suffix.lower() != ".pdf" else [*files, _own_journal()]
+    named = bool(files) and files[-1].suffix.lower() != ".pdf"
+    *sheets, journal = files if named else [*files, _own_journal()]
     if len(sheets) > 1:
         raise Trouble("Name one sheet and one journal: countback prove SHEET.pdf JOURNAL")
+    if sheets and not named:
+        print(f"No journal is named: {sheets[0]} is held against {journal}.")
     proven = prove(journal)
     return max([proven, *(_prove_sheet(sheet, journal) for sheet in sheets)])
 

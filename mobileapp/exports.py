@@ -138,8 +138,13 @@ def to_json(teardown: str, state: Teardown, tally: Sequence[TallyRow], log: Sequ
     return text.encode("utf-8", errors="replace")
 
 
-def export(journal: Journal, teardown: str, folder: Path, kinds: Iterable[str] = KINDS) -> list[Path]:
-    """Write the tally and the log of a teardown into a folder; which files. Raises JournalError or OSError."""
+def export(
+    journal: Journal, teardown: str, folder: Path, kinds: Iterable[str] = KINDS, *, replace: bool = True
+) -> list[Path]:
+    """Write the tally and the log of a teardown into a folder; which files. Raises JournalError or OSError.
+
+    Where a file is there that is not to be replaced none is written, and FileExistsError names it.
+    """
     state = fold(journal.entries(teardown))
     tally = tally_rows(teardown, state)
     log = log_rows(teardown, state, [row.hash for row in journal.rows(teardown)])
@@ -150,6 +155,8 @@ def export(journal: Journal, teardown: str, folder: Path, kinds: Iterable[str] =
         files[folder / f"{name}-log.csv"] = to_csv(LogRow._fields, log)
     if "json" in kinds:
         files[folder / f"{name}.json"] = to_json(teardown, state, tally, log)
+    if not replace and (there := [path for path in files if path.exists()]):
+        raise FileExistsError(f"{there[0]} is there already")
     folder.mkdir(parents=True, exist_ok=True)
     for path, data in files.items():
         write_safely(path, data)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 
 _STAMP = re.compile(r"(\d{4}-\d\d-\d\d)T(\d\d:\d\d:\d\d)(?:\.\d+)?(Z|[+-]\d\d:\d\d)")
 _EXIF = re.compile(r"(\d{4}):(\d\d):(\d\d) (\d\d:\d\d:\d\d)([+-]\d\d:\d\d)?")
@@ -32,6 +33,10 @@ def taken(exif: str) -> str:
     if not (match := _EXIF.fullmatch(exif)):
         return f"The camera wrote: {exif}"
     year, month, day, time, zone = match.groups()
+    try:
+        datetime.fromisoformat(f"{year}-{month}-{day}T{time}{zone or ''}")
+    except ValueError:
+        return f"The time that the camera wrote is unreadable: {exif}"
     return f"Taken {year}-{month}-{day} {time} {zone or '(zone not given)'} by the camera"
 
 

@@ -6,6 +6,7 @@ Ids from CIPA DC-008 (Exif): DateTimeOriginal 0x9003, OffsetTimeOriginal 0x9011,
 from __future__ import annotations
 
 import re
+from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -53,10 +54,21 @@ def _orientation(value: object) -> int:
     return value if isinstance(value, int) and 1 <= value <= 8 else 1
 
 
+def can_be(taken: str) -> bool:
+    """Whether such a time exists: a camera whose clock is broken writes anything."""
+    try:
+        datetime.strptime(taken[:19], "%Y:%m:%d %H:%M:%S")
+        return not taken[19:] or datetime.strptime(taken[19:], "%z") is not None
+    except ValueError:
+        return False
+
+
 def taken_words(taken: str) -> str:
     """When a photo was taken, in words; that the camera did not say is said."""
     if not taken:
         return "the camera wrote no time"
+    if not can_be(taken):
+        return f"the time that the camera wrote is unreadable: {taken}"
     if len(taken) == len("2026:03:02 08:15:30"):
         return f"taken {taken} by the camera's clock, which gave no time zone"
     return f"taken {taken[:19]} ({taken[19:]}) by the camera's clock"

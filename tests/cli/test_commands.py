@@ -259,3 +259,24 @@ def test_without_a_screen_the_app_says_what_to_do(own_home, monkeypatch, capsys)
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
     assert main([]) == 1
     assert "There is no screen here to open the app on. Try: countback demo" in capsys.readouterr().err
+
+
+def test_a_closing_sheet_is_not_written_over_another_file_unasked(played, tmp_path, capsys):
+    target = tmp_path / "sheet.pdf"
+    target.write_text("mine", encoding="utf-8")
+    assert main(["closing-sheet", str(played), "--to", str(target)]) == 1
+    told = capsys.readouterr().err
+    assert f"{target} is there already: nothing was written. Name another file, or say --replace." in told
+    assert target.read_text(encoding="utf-8") == "mine"
+    assert main(["closing-sheet", str(played), "--to", str(target), "--replace", "--paper", "letter"]) == 0
+    assert capsys.readouterr().out.rstrip().endswith("Letter")
+    assert target.read_bytes().startswith(b"%PDF")
+
+
+def test_prove_says_which_journal_it_takes_where_none_is_named(played, tmp_path, capsys, monkeypatch):
+    sheet = tmp_path / "sheet.pdf"
+    assert main(["closing-sheet", str(played), "--to", str(sheet)]) == 0
+    monkeypatch.setenv("COUNTBACK_HOME", str(played.parent))
+    main(["prove", str(sheet)])
+    told = capsys.readouterr().out
+    assert f"No journal is named: {sheet} is held against {played.parent / 'journal.sqlite'}." in told

@@ -26,7 +26,7 @@ def packed(played, tmp_path, capsys) -> Path:
     """That story as a pack."""
     target = tmp_path / "crane.zip"
     assert main(["pack", str(played), "--to", str(target)]) == 0
-    assert f"{target}: 1 teardowns" in capsys.readouterr().out
+    assert f"{target}: 1 teardown," in capsys.readouterr().out
     return target
 
 
@@ -81,3 +81,24 @@ def test_export(played, tmp_path, capsys):
     assert json.loads((tmp_path / "out" / "crane.json").read_text(encoding="utf-8"))["teardown"] == "crane"
     assert main(["export", str(played), "--folder", str(tmp_path / "one"), "--csv"]) == 0
     assert sorted(path.name for path in (tmp_path / "one").iterdir()) == ["crane-log.csv", "crane-tally.csv"]
+
+
+def test_an_export_is_not_written_over_another_unasked(played, tmp_path, capsys):
+    out = tmp_path / "out"
+    assert main(["export", str(played), "--folder", str(out), "--csv"]) == 0
+    (out / "crane-tally.csv").write_text("mine", encoding="utf-8")
+    capsys.readouterr()
+    assert main(["export", str(played), "--folder", str(out)]) == 1
+    assert "is there already: nothing was written. Name another folder, or say --replace." in capsys.readouterr().err
+    assert (out / "crane-tally.csv").read_text(encoding="utf-8") == "mine"
+    assert not (out / "crane.json").exists()
+    assert main(["export", str(played), "--folder", str(out), "--replace"]) == 0
+    assert (out / "crane-tally.csv").read_text(encoding="utf-8") != "mine"
+
+
+def test_one_phone_and_one_teardown_are_said_as_one(played, tmp_path, capsys):
+    made = tmp_path / "all.zip"
+    assert main(["backup", str(made), "--journal", str(played)]) == 0
+    assert "1 teardown, " in capsys.readouterr().out
+    assert main(["unpack", str(made), "--look"]) == 0
+    assert " of 1 phone\n" in capsys.readouterr().out

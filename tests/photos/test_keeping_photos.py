@@ -11,6 +11,7 @@ import pytest
 from photos.photo_maker import OFFSET, TAKEN, encoded, exif_block, held, jpeg, scene
 from PIL import Image
 
+from checklists.account.writing import taken as written_as
 from mobileapp.photos import Stored
 
 NOW = "2026-03-02T09:00:00.000+01:00"
@@ -163,3 +164,16 @@ def test_leftovers_of_an_interrupted_write_are_cleared_and_whole_photos_among_th
     assert store.path(found.rescued[0].sha).read_bytes() == whole
     assert [orphan.sha for orphan in store.orphans({kept.sha})] == [found.rescued[0].sha]
     assert not [name for name in os.listdir(store.folder) if name.endswith(".part")]
+
+
+@pytest.mark.parametrize("taken", ["2026:13:45 99:99:99", "2026:02:30 08:15:30", "0000:00:00 00:00:00"])
+def test_a_time_that_cannot_be_is_said_to_be_unreadable(store, taken):
+    kept = store.keep(jpeg(exif=exif_block(taken=taken, offset="")), NOW)
+    assert kept.taken_words == f"the time that the camera wrote is unreadable: {taken}"
+    assert written_as(kept.taken) == f"The time that the camera wrote is unreadable: {taken}"
+
+
+def test_an_offset_that_cannot_be_is_said_to_be_unreadable(store):
+    kept = store.keep(jpeg(exif=exif_block(offset="+99:99")), NOW)
+    assert "unreadable" in kept.taken_words
+    assert "unreadable" in written_as(kept.taken)
