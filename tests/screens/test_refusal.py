@@ -180,3 +180,12 @@ def test_a_killed_app_comes_back_to_the_refusal(trouble):
     trouble.kill_and_start()
     assert trouble.name == "refusal"
     assert trouble.says("Not cleared: Inlet manifold")
+
+
+def test_what_is_missing_but_cannot_be_in_there_is_told_with_the_reasons(work):
+    """A nut fell before anything was open: it is not home, but it is not in there either, and it is said why."""
+    work.does(builders.drop(work.state, NUT, 1, "beside the bench", places.fitted(MANIFOLD)))
+    touch.phone(density=2.625, font_scale=1.5)
+    work.shows("refusal", about="closure", closure=MANIFOLD)
+    assert work.says("but not in here: no way in stood uncovered as it fell or after.")
+    assert touch.faults(work.shell) == []
