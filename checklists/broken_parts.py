@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import fsum, sqrt
 from typing import NamedTuple
 
-from checklists.gauges import grams_of, instrument_of
+from checklists.gauges import as_typed, grams_of, instrument_of
 from checklists.reasons import Reason
 from checklists.state import BrokenPart, Teardown
 from checklists.whereabouts.items import ItemShape
@@ -64,18 +64,23 @@ def expected_mass(broken: BrokenPart) -> Estimate | None:
     if fact.basis != TWIN:
         return Estimate(mass, likeness / sqrt(3))
     scale = instrument_of(fact.gauge, "mass")
-    return expected_from_twin(weighed(scale, mass), likeness / mass) if isinstance(scale, Instrument) else None
+    if not isinstance(scale, Instrument):
+        return None
+    return expected_from_twin(weighed(as_typed(scale, fact.mass), mass), likeness / mass)
 
 
 def _found(broken: BrokenPart) -> Estimate | None:
     """The sum of the pieces. Those weighed on one scale share its error; scales do not share theirs."""
-    by_scale: dict[Instrument, list[float]] = {}
+    by_scale: dict[Instrument, list[str]] = {}
     for piece, _ in broken.pieces.values():
         scale, mass = instrument_of(piece.gauge, "mass"), grams_of(piece.mass)
         if not isinstance(scale, Instrument) or not isinstance(mass, float):
             return None
-        by_scale.setdefault(scale, []).append(mass)
-    sums = [sum_of_pieces(scale, masses) for scale, masses in by_scale.items()]
+        by_scale.setdefault(scale, []).append(piece.mass)
+    sums = [
+        sum_of_pieces(as_typed(scale, *typed), [mass for mass in map(grams_of, typed) if isinstance(mass, float)])
+        for scale, typed in by_scale.items()
+    ]
     return Estimate(fsum(s.value for s in sums), sqrt(fsum(s.u**2 for s in sums))) if sums else None
 
 

@@ -30,6 +30,13 @@ def _unreadable(gauge: Gauge, figure: NotUnderstood) -> NotUnderstood:
     return NotUnderstood(figure.text, f"{gauge.name or 'The instrument'}: {figure.words}")
 
 
+def as_typed(scale: Instrument, *masses: str) -> Instrument:
+    """The scale, its resolution no finer than the last place these masses were written to, in g."""
+    read = [read_figure(mass, "mass") for mass in masses]
+    steps = [float(each.step_si) for each in read if not isinstance(each, NotUnderstood) and "/" not in each.text]
+    return Instrument(scale.name, max([scale.resolution, *steps]), scale.largest_error)
+
+
 def grams_of(text: str) -> float | NotUnderstood:
     """A mass as typed, in g; it is more than nothing."""
     figure = read_figure(text, "mass")

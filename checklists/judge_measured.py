@@ -9,7 +9,7 @@ from checklists import broken_parts, places
 from checklists import facts_measured as f
 from checklists.facts import Seen
 from checklists.fold_moves import all_home
-from checklists.gauges import grams_of, instrument_of, percent_of
+from checklists.gauges import as_typed, grams_of, instrument_of, percent_of
 from checklists.judge_counts import check_seen
 from checklists.measured_limits import limit_named
 from checklists.reason_making import not_home
@@ -134,7 +134,8 @@ def weigh_count_of(fact: f.WeighCounted) -> WeighCount | Reasons:
     gross, tare, sample, scatter = figures
     if fact.pieces < 1 or sample <= 0:
         return no("no sample", "The sample weighs nothing, or holds no piece.", "Count some out and weigh them.")
-    return count_by_mass(gross, tare, Sample(sample, fact.pieces), scale, scatter)
+    coarser = as_typed(scale, fact.gross, *([fact.tare] if tare else []), fact.sample)
+    return count_by_mass(gross, tare, Sample(sample, fact.pieces), coarser, scatter)
 
 
 # ---- measuring and tightening

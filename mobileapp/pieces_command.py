@@ -6,7 +6,7 @@ from argparse import Namespace
 from dataclasses import asdict
 
 from checklists import broken_parts
-from checklists.gauges import grams_of, instrument_of
+from checklists.gauges import as_typed, grams_of, instrument_of
 from checklists.sheet_fault import near_miss, shown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
@@ -55,7 +55,7 @@ def _pieces_by_figures(said: Namespace) -> int:
     if said.from_size:
         return _tell_account(said, Estimate(mass, likeness / 3**0.5), STEEL)
     scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
-    return _tell_account(said, expected_from_twin(weighed(scale, mass), likeness / mass), STEEL)
+    return _tell_account(said, expected_from_twin(weighed(as_typed(scale, said.whole), mass), likeness / mass), STEEL)
 
 
 def _pieces_by_size(said: Namespace) -> int:
@@ -103,7 +103,8 @@ def _density(said: Namespace) -> tuple[str, str]:
 
 def _tell_account(said: Namespace, expected: Estimate, density: float, before: tuple[str, ...] = ()) -> int:
     scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
-    found = sum_of_pieces(scale, [understood(grams_of(each), "--piece") for each in said.piece])
+    masses = [understood(grams_of(each), "--piece") for each in said.piece]
+    found = sum_of_pieces(as_typed(scale, *said.piece), masses)
     account = account_for(expected, found, float(length_typed(said.smallest, "--smallest").si), density=density)
     length = _by_length(said)
     answer = {**asdict(account), "length": asdict(length) if length else None}

@@ -18,7 +18,7 @@ from checklists.broken_parts import (
 )
 from checklists.facts import Fact
 from checklists.facts_measured import PartBroken, PieceWeighed
-from checklists.gauges import grams_of, instrument_of
+from checklists.gauges import as_typed, grams_of, instrument_of
 from checklists.state import Teardown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import WorkedOut
@@ -172,8 +172,9 @@ class PiecesScreen(ToolScreen):
             self.mass.say_fault("The whole part weighs nothing; weigh one like it.")
             return None
         assert isinstance(scale, Instrument)
-        found = sum_of_pieces(scale, [float(figure) for _, figure in pieces])  # type: ignore[arg-type]
-        whole = expected_from_twin(weighed(scale, mass), likeness / mass)
+        typed = as_typed(scale, *(field.text for field in self.fields))
+        found = sum_of_pieces(typed, [float(figure) for _, figure in pieces])  # type: ignore[arg-type]
+        whole = expected_from_twin(weighed(as_typed(scale, self.mass.text), mass), likeness / mass)
         expected = whole if self.basis.value == TWIN else Estimate(mass, likeness / sqrt(3))
         density = density_of(self._sizes()[0])
         return account_for(expected, found, float(smallest.si), density=density)  # type: ignore[union-attr]

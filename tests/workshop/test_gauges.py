@@ -3,7 +3,7 @@
 import pytest
 
 from checklists.facts_measured import Gauge, WeighCounted
-from checklists.gauges import instrument_of
+from checklists.gauges import as_typed, instrument_of
 from checklists.judge_measured import weigh_count_of
 from checklists.workshop.uncertainty import Instrument
 from checklists.workshop.units import NotUnderstood
@@ -24,3 +24,19 @@ def test_a_bag_is_not_counted_on_a_scale_without_a_step():
     reasons = weigh_count_of(WeighCounted("", "", 0, "97.6 g", "12 g", "42.8 g", 5, "1", Gauge("scale", "0 g")))
     assert isinstance(reasons, tuple)
     assert "type the step of its display" in reasons[0].words
+
+
+def test_masses_typed_to_a_gram_are_no_better_than_a_gram():
+    fine = Instrument("scale", 0.001, 0.001)
+    assert as_typed(fine, "6 g", "4.25 g") == Instrument("scale", 1.0, 0.001)
+    assert as_typed(fine, "6.000 g", "4.000 g") == fine
+    assert as_typed(fine, "0.006 kg") == Instrument("scale", 1.0, 0.001)
+
+
+def test_a_bag_typed_to_a_gram_is_counted_no_finer_than_a_gram():
+    def count(gross: str, sample: str):
+        gauge = Gauge("scale", "0.01 g")
+        return weigh_count_of(WeighCounted("", "", 0, gross, "0 g", sample, 10, "0", gauge))
+
+    assert count("20.00 g", "10.00 g").number == 20
+    assert count("20 g", "10 g").number is None
