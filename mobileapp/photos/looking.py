@@ -101,6 +101,9 @@ def _opened(data: bytes, name: str, media: str) -> Image:
         raise say(DamagedPhoto, name, "its head cannot be read") from fault
     if image.width * image.height > most * 1_000_000:
         raise say(TooLarge, name, f"{image.width * image.height // 1_000_000} megapixels; {limit}")
+    if image.info.get("progressive") and image.width * image.height > kinds.MOST_PROGRESSIVE * 1_000_000:
+        megapixels = f"{image.width * image.height / 1_000_000:.1f} megapixels in a progressive JPEG"
+        raise say(TooLarge, name, f"{megapixels}; at most {kinds.MOST_PROGRESSIVE} are kept of a progressive one")
     return image
 
 

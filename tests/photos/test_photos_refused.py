@@ -138,3 +138,14 @@ def test_flipped_bytes_in_a_jpeg_are_refused_or_kept_as_they_are_but_never_stop_
             assert store.path(kept.sha).read_bytes() == data
             outcomes.append(kept)
     assert len(outcomes) > 10
+
+
+def test_a_progressive_jpeg_too_large_to_decode_on_a_phone_is_refused_before_it_is_decoded(store):
+    large = Image.new("L", (6000, 4100), 90)
+    words = r"24\.6 megapixels in a progressive JPEG; at most 24 are kept of a progressive one"
+    refused(store, jpeg(large, progressive=True), errors.TooLarge, words)
+    assert store.keep(jpeg(large), NOW).width == 6000, "a plain one is decoded small"
+
+
+def test_a_progressive_jpeg_of_a_usual_size_is_kept(store):
+    assert store.keep(jpeg(progressive=True), NOW).media == "image/jpeg"
