@@ -26,12 +26,12 @@ from checklists.account.parts import (
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
 from checklists.closing import why_not_close
-from checklists.facts import Closed, Entry, HandTurned, Photographed, Released, SecondCounted, Signed, WorkDone
+from checklists.facts import Closed, Entry, HandTurned, Photographed, Released, Signed, WorkDone
+from checklists.residual import risk_of
 from checklists.sheet import Closure, Line, Opening
 from checklists.state import CLOSED as IS_CLOSED
 from checklists.state import RELEASED, Teardown
 from checklists.words import how_many, listing
-from checklists.workshop.reliability import residual_risk
 
 __all__ = ["SECTIONS", "make_account"]
 
@@ -175,18 +175,8 @@ def _about(t: Teardown, about: str) -> str:
 
 def _residual(walk: Walk, album: Album) -> Section:
     """What a count that agrees still leaves; never a certificate."""
-    looks = sum(fact.clear for fact, _ in walk.teardown.looks.values())
-    risk = residual_risk(_independent_counts(walk), looks)
+    risk = risk_of(walk.teardown)
     return Section("What a correct count does not show", (*map(Words, risk.words), Words(_CIMA_2008)))
-
-
-def _independent_counts(walk: Walk) -> int:
-    """The tally itself, and a second count where another person's agreed for every closure that was opened."""
-    t = walk.teardown
-    opened = closures.opened(walk)
-    kept = [t.second_counts.get(closure) for closure in opened]
-    by_another = bool(kept) and all(count and count.agreed and not count.fact.alone for count in kept)
-    return 2 if by_another and walk.of(SecondCounted) else 1
 
 
 _FIRST: tuple[Maker, ...] = (_ending, _closures, _why, people.people, people.cautions, _baseline)

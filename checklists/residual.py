@@ -1,30 +1,54 @@
-"""What a count that agrees still leaves, said of this teardown: from the counts and closeouts that were really made."""
+"""What a count that agrees still leaves, said of this teardown: from the counts and closeouts that still hold.
+
+A count by weight is not taken into the sentence. Made by another person than whoever counted the line, it is an
+independent count of that line only; the sentence speaks of all that a closure's spaces could hold.
+"""
 
 from __future__ import annotations
 
-from checklists.state import Teardown
+from checklists import second_count
+from checklists.gate import moved_since_look
+from checklists.state import SET_DOWN, SIGNED, Teardown
 from checklists.workshop.reliability import ResidualRisk, residual_risk
+
+#: Gone back on its counts and looks, and not opened or recalled since.
+_WENT_BACK = frozenset({SET_DOWN, SIGNED})
 
 
 def counts_made(t: Teardown, closure: str = "") -> int:
-    """Independent counts behind a closure, or behind the least counted one that was opened.
+    """Independent counts behind a closure, or behind the least counted one that was opened; none for none opened.
 
-    Counting home is one. A second count is another where it agreed and another person made it: a re-inspection by the
-    same person leans on the first.
+    Counting off and home is one. A second count is another where it agreed, another person made it and it holds: a
+    re-inspection by the same person leans on the first.
     """
-    if closure:
-        second = t.second_counts.get(closure)
-        return 2 if second and second.agreed and not second.fact.alone else 1
-    opened = [name for name, state in t.closure_states.items() if state.was_lifted]
-    return min((counts_made(t, name) for name in opened), default=1)
+    if not closure:
+        opened = [name for name, state in t.closure_states.items() if state.was_lifted]
+        return min((counts_made(t, name) for name in opened), default=0)
+    if not t.closure_states[closure].was_lifted:
+        return 0
+    second = t.second_counts.get(closure)
+    by_another = second is not None and second.agreed and not second.fact.alone
+    return 2 if by_another and _count_holds(t, closure) else 1
 
 
 def closeouts_made(t: Teardown, closure: str = "") -> int:
-    """Openings looked into and clear: those of a closure, or all."""
+    """Openings looked into, clear, and with nothing moved there since: those of a closure, or all."""
     openings = t.ways.openings_of[closure] if closure else list(t.openings)
-    return sum(1 for opening in openings if opening in t.looks and t.looks[opening][0].clear)
+    clear = [opening for opening in openings if opening in t.looks and t.looks[opening][0].clear]
+    return sum(_look_holds(t, opening) for opening in clear)
 
 
 def risk_of(t: Teardown, closure: str = "") -> ResidualRisk:
     """The residual risk of a closure, or of the whole teardown; its `words` are no certificate and say so."""
     return residual_risk(counts_made(t, closure), closeouts_made(t, closure))
+
+
+def _count_holds(t: Teardown, closure: str) -> bool:
+    """It holds now, or the closure went back on it: refitting moves its fasteners home, which dates no count."""
+    went_back = t.closures[closure].second_count and t.closure_states[closure].stage in _WENT_BACK
+    return bool(went_back) or second_count.holds(t, closure)
+
+
+def _look_holds(t: Teardown, opening: str) -> bool:
+    """Nothing moved there since, or its closure went back on that look."""
+    return t.closure_states[t.openings[opening].closure].stage in _WENT_BACK or moved_since_look(t, opening) is None

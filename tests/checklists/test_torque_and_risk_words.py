@@ -99,3 +99,19 @@ def test_a_re_inspection_alone_is_no_independent_count():
     job.later(15)
     job.second_count(who=FITTER.name)
     assert counts_made(job.t, "manifold") == 1
+
+
+def test_nothing_opened_is_nothing_counted():
+    assert (counts_made(Job().t), closeouts_made(Job().t)) == (0, 0)
+    assert "No count was made" in risk_of(Job().t).words[0]
+
+
+def test_a_count_and_a_closeout_that_are_out_of_date_are_not_told():
+    job = Job()
+    job.lift("crossover", "manifold")
+    job.look_into("manifold")
+    job.second_count()
+    assert (counts_made(job.t, "manifold"), closeouts_made(job.t, "manifold")) == (2, 2)
+    job.count("rag", 1, "stores", "engine/port-1")
+    assert counts_made(job.t, "manifold") == 1
+    assert closeouts_made(job.t, "manifold") < 2
