@@ -65,8 +65,8 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
          "countback pieces --shape cylinder --size 12mm --size 64mm --size-within 0.1mm --material steel",
          "countback pieces --shape tube --size 12mm --size 8mm --size 64mm --density 1.14g/cm3 --piece 4.1g "
          "--piece 0.5g --reads-to 0.01g",
-         "countback pieces --whole 6.42g --piece 4.1g --piece 2.3g --reads-to 0.1g --length 32mm --piece-length 20.5mm "
-         "--piece-length 11.4mm --length-within 0.2mm",
+         "countback pieces --whole 6.42g --likeness 0.05g --piece 4.1g --piece 2.3g --reads-to 0.1g --length 32mm "
+         "--piece-length 20.5mm --piece-length 11.4mm --length-within 0.2mm",
          "countback pieces --journal countback-demo/journal.sqlite --teardown workboat"),
         _run("pieces", "pieces_command"),
     )  # fmt: skip
@@ -82,7 +82,8 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser.add_argument("--density", default="", metavar="DENSITY", help="its density, where no material is named")
     parser.add_argument("--density-within", default="", metavar="DENSITY",
                         help="how far that can be off (default: one in its last place)")  # fmt: skip
-    parser.add_argument("--likeness", default="0 g", metavar="MASS", help="how far that can be off the part that broke")
+    parser.add_argument("--likeness", default="", metavar="MASS", help="how far that can be off the part that broke; "
+                        "to be said with --whole")  # fmt: skip
     parser.add_argument("--piece", action="append", default=[], metavar="MASS", help="one piece, weighed; say each")
     parser.add_argument("--smallest", default="2 mm", metavar="SIZE",
                         help="the smallest piece that does harm, as a ball (default: 2 mm)")  # fmt: skip

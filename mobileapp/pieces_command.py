@@ -49,12 +49,14 @@ def pieces(said: Namespace) -> int:
 def _pieces_by_figures(said: Namespace) -> int:
     needed(said, "whole", "piece")
     mass = understood(grams_of(said.whole), "--whole")
-    likeness = understood(grams_of(said.likeness), "--likeness")
+    likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
     if not mass:
         raise Trouble("--whole: the whole part weighs more than nothing.")
     if said.from_size:
+        needed(said, "likeness")
         return _tell_account(said, Estimate(mass, likeness / 3**0.5), STEEL)
     scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
+    needed(said, "likeness")  # no two parts weigh quite the same
     return _tell_account(said, expected_from_twin(weighed(as_typed(scale, said.whole), mass), likeness / mass), STEEL)
 
 
@@ -65,7 +67,7 @@ def _pieces_by_size(said: Namespace) -> int:
     found = work_out(_shape(said), said.size, said.size_within, *_density(said))
     if not isinstance(found, WorkedOut):
         raise Trouble(" ".join(f"--{_OPTIONS.get(name, 'size')}: {words}" for name, words in found.items()))
-    likeness = understood(grams_of(said.likeness), "--likeness")
+    likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
     whole = Estimate(found.estimate.value, (found.estimate.u**2 + likeness**2 / 3) ** 0.5)
     if said.piece:
         return _tell_account(said, whole, broken_parts.density_of(found.density), found.words[:1])

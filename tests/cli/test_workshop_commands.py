@@ -164,9 +164,10 @@ def test_a_part_not_yet_weighed_is_a_failed_check(capsys, tmp_path):
     [
         (["--whole", "6.42g"], "Not said: --piece."),
         (["--whole", "6.42g", "--piece", "4g"], "Not said: --reads-to."),
+        (["--whole", "6.42g", "--piece", "4g", *SCALE], "Not said: --likeness."),
         (["--whole", "heavy", "--piece", "4g", *SCALE], "--whole: 'heavy' is not a number with a unit"),
         (["--whole", "0g", "--piece", "4g", *SCALE], "weighs more than nothing"),
-        (["--whole", "6g", "--piece", "4 mm", *SCALE], "--piece: mm measures length"),
+        (["--whole", "6g", "--likeness", "1g", "--piece", "4 mm", *SCALE], "--piece: mm measures length"),
         (["--whole", "6g", "--piece", "4g", "--reads-to", "fine"], "Scale: 'fine' is not a number"),
     ],
 )
