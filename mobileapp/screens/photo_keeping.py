@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 from mobileapp import evidence
 from mobileapp.desk import Desk
-from mobileapp.device.camera import Purpose, Shot
+from mobileapp.device.camera import CAME_EMPTY, Purpose, Shot
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
 from mobileapp.service import Outcome
@@ -35,6 +36,8 @@ class PhotoKeeping:
         """Keep a file."""
         if not path:
             self._fault("No file is named. Choose one below, or type its path.")
+        elif stray := self._strays().get(path):
+            self._shot(replace(stray, purpose=self.purpose))
         elif self.store and not self._busy:
             self._busy = True
             evidence.keep_photo_later(
@@ -59,14 +62,33 @@ class PhotoKeeping:
                     self._shot(shot)
                     return
 
+    def came_empty(self) -> str:
+        """The words of a photo for this very purpose that came empty before the app was stopped; said once."""
+        shots = self.desk.camera.recover() if self.desk.camera and self.store else []
+        empty = [shot for shot in shots if shot.purpose == self.purpose and shot.words == CAME_EMPTY]
+        for shot in empty:
+            self.desk.camera.settle(shot)  # type: ignore[union-attr]  # there is one, for it was asked
+        return CAME_EMPTY if empty else ""
+
+    def _strays(self) -> dict[str, Shot]:
+        """By path: what the camera took for something else, or for nothing that is noted, and nobody came back for."""
+        shots = self.desk.camera.recover() if self.desk.camera and self.store else []
+        ours = ("", self.purpose.teardown)  # what another teardown waits for is left to it
+        return {
+            str(shot.path): shot
+            for shot in shots
+            if shot.path and shot.purpose != self.purpose and shot.purpose.teardown in ours
+        }
+
     def _shot(self, shot: Shot) -> None:
         if self.store and self.desk.camera and not self._busy:
             self._busy = True
             evidence.keep_shot_later(self.desk.work, self.store, self.desk.camera, shot, self._record)
 
     def unclaimed(self) -> list[str]:
-        """Paths of kept photos that no teardown refers to."""
-        return [str(photo.path) for photo in evidence.orphans(self.desk.journal, self.store)] if self.store else []
+        """Paths of photos that belong to nothing: the camera's that nobody came back for, then the kept ones."""
+        kept = evidence.orphans(self.desk.journal, self.store) if self.store else []
+        return [*self._strays(), *(str(photo.path) for photo in kept)]
 
     def _record(self, record: Callable[[], evidence.Became]) -> None:
         self._busy = False

@@ -30,9 +30,11 @@ class PhotosScreen(BaseScreen):
         self.key = key
         self.title = "Photos that belong to nothing" if unclaimed else "Choose a photo"
         self.keeping = PhotoKeeping(self.desk, about, moment, self._came, self._fault) if about else None
+        if self.keeping and (empty := self.keeping.came_empty()):
+            self.desk.draft["fault"] = empty
         self._say_fault()
         if unclaimed and self.keeping:
-            self._list([(path, "kept, belongs to nothing yet") for path in self.keeping.unclaimed()])
+            self._list([(path, "belongs to nothing yet") for path in self.keeping.unclaimed()])
             return
         self._offer_camera()
         self._offer_newest()
@@ -94,7 +96,7 @@ class PhotosScreen(BaseScreen):
         for path, note in photos:
             self._row(path, "Photo", note)
         if not photos:
-            self.add_widget(Body(text="Every kept photo belongs to something."))
+            self.add_widget(Body(text="Every photo belongs to something."))
 
     def _row(self, path: str, text: str, note: str) -> None:
         row = PlateButton(tone="steel", text=text, note=note)

@@ -43,4 +43,4 @@ class FakeCamera:
 
     def settle(self, shot: Shot) -> None:
         """Forget it."""
-        self.standing.remove(shot)
+        self.standing = [one for one in self.standing if one.note != shot.note]

@@ -10,7 +10,7 @@ from screens.counting_phone import CountingPhone
 
 from checklists.facts import Lifted, Photographed
 from mobileapp.desk import Desk
-from mobileapp.device.camera import Purpose, Shot
+from mobileapp.device.camera import CAME_EMPTY, Purpose, Shot
 from mobileapp.device.camera_chooser import ChooserCamera
 from mobileapp.device.camera_watched import WatchedFolder
 from mobileapp.photos import PhotoStore, beside
@@ -160,6 +160,45 @@ def test_an_app_killed_by_its_camera_comes_back_with_the_photo_where_it_belongs(
     phone.wait()
     assert phone.name == "lift"
     assert phone.desk.draft["photo"] == kept(phone).photo
+    assert phone.camera.recover() == []
+
+
+@pytest.mark.parametrize("about", ["find:never-logged", "teardown:"])
+def test_a_photo_that_nobody_came_back_for_after_a_kill_is_offered(with_camera, tmp_path: Path, about):
+    phone = with_camera
+    phone.at_the_lift_check()
+    path = tmp_path / "awaited.jpg"
+    path.write_bytes(jpeg(scene(seed=12)))
+    teardown = "" if about == "teardown:" else phone.desk.work.id
+    phone.camera.standing.append(Shot(Purpose(teardown, about, "before"), path, note="awaited"))
+    phone.tap(LABEL)
+    phone.tap("Photos that belong to nothing yet")
+    phone.tap(has="belongs to nothing yet")
+    phone.wait()
+    assert phone.desk.draft["photo"] == kept(phone).photo
+    assert kept(phone).about == f"closure:{phone.closure}"
+    assert phone.camera.recover() == []
+
+
+def test_a_photo_awaited_by_another_teardown_is_left_to_it(with_camera, tmp_path: Path):
+    phone = with_camera
+    path = tmp_path / "awaited.jpg"
+    path.write_bytes(jpeg(scene(seed=13)))
+    phone.camera.standing.append(Shot(Purpose("another boat", "find:f", "before"), path, note="awaited"))
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap("Photos that belong to nothing yet")
+    assert phone.says("Every photo belongs to something.")
+
+
+def test_a_photo_that_came_empty_before_a_kill_is_said_to_be_empty(with_camera):
+    phone = with_camera
+    phone.at_the_lift_check()
+    purpose = Purpose(phone.desk.work.id, f"closure:{phone.closure}", "lift check")
+    phone.camera.standing.append(Shot(purpose, None, CAME_EMPTY, "awaited"))
+    phone.tap(LABEL)
+    phone.wait()
+    assert phone.says(CAME_EMPTY)
     assert phone.camera.recover() == []
 
 
