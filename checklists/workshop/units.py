@@ -68,7 +68,7 @@ _ALSO = {
     "cm": "centimetre centimeter",
     "um": "µm μm micron microns micrometre micrometer",
     "thou": "mil mils",
-    "g": "gram grams gramme grammes gr",
+    "g": "gram grams gramme grammes",
     "kg": "kilogram kilograms kilo kilos",
     "lb": "lbs pound pounds",
     "oz": "ounce ounces",
@@ -154,6 +154,9 @@ def read_figure(text: str, kind: str, default: Unit | None = None) -> Figure | N
     unit = _unit(found[3], kind, default)
     if isinstance(unit, str):
         return NotUnderstood(text, unit)
+    if re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", found[2]):
+        point, none = found[2].replace(",", "."), found[2].replace(",", "")
+        return NotUnderstood(text, f"{shown(text)} can mean {point} or {none}; write the one you mean.")
     number, step = read_number(found[2])
     signed = -number if found[1] in ("-", "−") else number
     return Figure(typed if found[3] else f"{typed} {unit.name}", signed, unit, step)
@@ -165,8 +168,11 @@ def _unit(word: str, kind: str, default: Unit | None) -> Unit | str:
         return default or f"The unit is missing; write it like {_example(kind)}."
     unit = unit_named(word)
     known = [each.name for each in UNITS if each.kind == kind]
+    if word.casefold().rstrip(".") == "gr":
+        return "'gr' can mean grams or grains; write g for grams."
     if unit is None:
-        return f"{shown(word)} is not a unit known here{near_miss(word, known)}. Known for {kind}: {', '.join(known)}."
+        near = near_miss(word, known) or "."
+        return f"{shown(word)} is not a unit known here{near} Known for {kind}: {', '.join(known)}."
     if unit.kind != kind:
         return (
             f"{unit.name} measures {unit.kind}, and a {kind} is wanted here; write it like {_example(kind)}."

@@ -114,3 +114,28 @@ def test_anything_typed_gets_a_figure_or_a_sentence(text: str, kind: str):
 
 def test_every_unit_is_known_by_its_own_name():
     assert [unit_named(unit.name) for unit in UNITS] == list(UNITS)
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind", "asked"),
+    [
+        ("1,500 g", "mass", "can mean 1.500 or 1500"),
+        ("8 gr", "mass", "can mean grams or grains"),
+    ],
+)
+def test_what_can_mean_two_things_is_asked(typed: str, kind: str, asked: str):
+    read = read_figure(typed, kind)
+    assert isinstance(read, NotUnderstood)
+    assert asked in read.words
+
+
+def test_a_comma_that_can_only_be_a_decimal_comma_is_one():
+    assert read_figure("0,525 in", "length").si == Fraction("13.335")
+    assert read_figure("13,34 mm", "length").si == Fraction("13.34")
+
+
+def test_a_near_miss_ends_its_sentence_once():
+    read = read_figure("10 MN", "force")
+    assert isinstance(read, NotUnderstood)
+    assert ".." not in read.words
+    assert "?." not in read.words
