@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
@@ -28,6 +29,7 @@ def _run(name: str, module: str = "workshop_commands") -> Callable[[argparse.Nam
 
 
 def _everywhere(parser: argparse.ArgumentParser) -> None:
+    parser._negative_number_matcher = re.compile(r"-[0-9.]")  # "-5,0" and "-0.1mm" are figures, no options
     parser.add_argument("--journal", type=Path, metavar="JOURNAL",
                         help="a journal's file; the app's own where neither it nor figures are given")  # fmt: skip
     parser.add_argument("--teardown", default="", metavar="ID", help="which teardown, where there are several")

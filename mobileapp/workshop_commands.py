@@ -97,10 +97,11 @@ def _size_said(said: Namespace) -> ItemSize | None:
         return size
     if not said.item:
         return None
-    text = said.item.replace("-", " ") if said.item[:1].upper() == "M" else said.item
-    found = shape_of_spec(text, fastener_tables())
+    found = shape_of_spec(said.item, fastener_tables())
+    if found is None and said.item[:1].upper() == "M":
+        found = shape_of_spec(said.item.replace("-", " "), fastener_tables())  # M6-nut
     if found is None:
-        reading = read_spec(text, fastener_tables())
+        reading = read_spec(said.item, fastener_tables())
         why = " ".join((*reading.faults, *reading.notes)) or "The tables do not settle its shape."
         raise Trouble(f"--item: {why} Give its shape with --shape instead.")
     return found

@@ -280,3 +280,14 @@ def test_of_several_teardowns_one_is_named(tmp_path, capsys):
     assert "Name one teardown with --teardown." in why
     assert all(name in why for name in ("first", "second"))
     assert "missing" in told(capsys, "whereabouts", "--journal", str(tmp_path / "j.sqlite"), "--teardown", "second")
+
+
+def test_figures_below_zero_need_no_dashes_before_them(capsys):
+    assert "Number 1 at 0, 5" in told(capsys, "order", "-5,0", "5,0", "0,5")
+    out = told(capsys, "limits", "-0.10mm", "--least", "-0.30mm", "--most", "0.30mm", "--reads-to", "0.01mm")
+    assert "-0.10mm is inside" in out
+
+
+def test_a_pitch_after_a_dash_is_read_as_on_paper(capsys):
+    dashed = told(capsys, "whereabouts", "--sheet", "rocker-cover", "--item", "M8-1.25x25")
+    assert dashed == told(capsys, "whereabouts", "--sheet", "rocker-cover", "--item", "M8x25")
