@@ -134,6 +134,9 @@ def weigh_count_of(fact: f.WeighCounted) -> WeighCount | Reasons:
     gross, tare, sample, scatter = figures
     if fact.pieces < 1 or sample <= 0:
         return no("no sample", "The sample weighs nothing, or holds no piece.", "Count some out and weigh them.")
+    if gross <= tare:
+        words = "By these weights the full bag weighs no more than the empty one: nothing was weighed."
+        return no("empty bag", words, "Weigh the full bag, then the empty one, on the same scale.")
     coarser = as_typed(scale, fact.gross, *([fact.tare] if tare else []), fact.sample)
     return count_by_mass(gross, tare, Sample(sample, fact.pieces), coarser, scatter)
 

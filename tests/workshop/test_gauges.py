@@ -40,3 +40,9 @@ def test_a_bag_typed_to_a_gram_is_counted_no_finer_than_a_gram():
 
     assert count("20.00 g", "10.00 g").number == 20
     assert count("20 g", "10 g").number is None
+
+
+def test_an_empty_bag_is_not_counted():
+    reasons = weigh_count_of(WeighCounted("", "", 0, "12 g", "12.0 g", "42.8 g", 5, "1", Gauge("scale", "0.1 g")))
+    assert isinstance(reasons, tuple)
+    assert "no more than the empty one" in reasons[0].words
