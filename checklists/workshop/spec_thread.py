@@ -20,7 +20,7 @@ _METRIC = re.compile(
 )
 _INCH = re.compile(
     r"(?:(?:#|\bno\.?|\bnr\.?) ?(?P<number>\d+)|(?<![\d/.])(?P<part>\d+/\d+)|(?<![\d/.x])(?P<point>0?\.\d+)"
-    r"|(?<![\d/.x])(?P<ten>10)(?=-(?:24|32)))"
+    r"|(?<![\d/.x#-])(?P<bare>1[0-2]|[1-9])(?=-(?:24|28|32|36|40|44|48|56|64|72)(?!\d)))"
     r"(?: ?(?:\"|in\b|inch\b))?"
     r"(?: ?- ?(?P<per>\d+)(?![\d/]))?(?: ?(?P<series>unc|unf|unef)\b)?"
     rf"(?: ?x ?(?P<length>{NUMBER})(?! ?-? ?\d*/)(?: ?(?P<unit>mm|\"|in\b|inch\b))?)?"
@@ -73,16 +73,24 @@ def asked_thread(text: str) -> tuple[Asked | None, str]:
 def _metric(found: re.Match[str]) -> Asked:
     size = f"M{Decimal(found['size']).normalize():f}"
     first, second = found["first"], found["second"]
+    in_inches = found["unit"] in ("in", '"')
     pitch, length = found["dashed"] or "", second or first or ""
-    if not pitch and first and (second or 0 < Decimal(first) < 3):  # M8x1 is a pitch: no bolt is 1 mm long
+    if not pitch and first and second and _is_pitch(second) and not _is_pitch(first):  # M8x25x1.25: the other way round
+        pitch, length = second, first
+    elif not pitch and first and (second or (_is_pitch(first) and not in_inches)):  # M8x1: no bolt is 1 mm long
         pitch, length = first, second or ""
-    factor = INCH_DECIMAL if found["unit"] in ("in", '"') else Decimal(1)
+    factor = INCH_DECIMAL if in_inches else Decimal(1)
     return Asked("metric", size, Decimal(pitch or 0), "", Decimal(length or 0) * factor, length)
 
 
+def _is_pitch(text: str) -> bool:
+    """Whether a figure after x can be a pitch: coarse and fine ones from M3 to M20 are below 3 mm."""
+    return 0 < Decimal(text) < 3
+
+
 def _inch(found: re.Match[str]) -> Asked:
-    if found["number"] or found["ten"]:
-        size = f"No.{int(found['number'] or found['ten'])}"
+    if found["number"] or found["bare"]:
+        size = f"No.{int(found['number'] or found['bare'])}"
     else:
         size = _fraction_name(found["part"] or found["point"])
     per, series = Decimal(found["per"] or 0), (found["series"] or "").upper()

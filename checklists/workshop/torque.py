@@ -20,7 +20,10 @@ from checklists.workshop.units import KGF_CM, KGF_M, LBF_FT, LBF_IN, N_M, Unit
 USUAL_SHARE = 0.75
 LEAST_SHARE, MOST_SHARE = 0.5, 0.9
 WINS = "The maker's figure wins."
-CANNOT_TELL = "N.m typed for lbf.ft, or the other way round (a factor of 1.36), cannot be told from friction."
+FROM_FRICTION = "cannot be told from friction."
+CANNOT_TELL = f"N.m typed for lbf.ft, or the other way round (a factor of 1.36), {FROM_FRICTION}"
+#: The units that are taken for one another.
+_UNITS = (LBF_FT, N_M, LBF_IN, KGF_M, KGF_CM)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +140,7 @@ def compare_with_formula(figure: TorqueFigure, thread: Thread, strength: Strengt
 
 def _slips(figure: TorqueFigure) -> Iterable[Slip]:
     """What else could have been meant: the same number in another unit, or its decimal point moved."""
-    for unit in (LBF_FT, N_M, LBF_IN, KGF_M, KGF_CM):
+    for unit in _UNITS:
         if unit != figure.unit:
             scale = unit.factor / figure.unit.factor
             yield Slip(f"{figure.number_text} {unit.name}", figure.low * scale, figure.high * scale)
@@ -153,12 +156,24 @@ def _moved(figure: TorqueFigure, scale: Fraction) -> str:
 
 
 def _swap(figure: TorqueFigure, band: Band) -> tuple[str, ...]:
-    """The words on what cannot be told, where the other unit would be as plausible."""
-    other = {LBF_FT: N_M, N_M: LBF_FT}.get(figure.unit)
-    if other is None:
-        return ()
-    scale = other.factor / figure.unit.factor
-    return (CANNOT_TELL,) if band.holds(float(figure.low * scale), float(figure.high * scale)) else ()
+    """The words on what cannot be told: each other unit in which the same number would be as plausible."""
+    return tuple(
+        _cannot_tell(figure.unit, unit)
+        for unit in _UNITS
+        if unit != figure.unit and band.holds(*(float(end * unit.factor / figure.unit.factor) for end in _ends(figure)))
+    )
+
+
+def _ends(figure: TorqueFigure) -> tuple[Fraction, Fraction]:
+    return figure.low, figure.high
+
+
+def _cannot_tell(one: Unit, other: Unit) -> str:
+    if {one, other} == {N_M, LBF_FT}:
+        return CANNOT_TELL
+    small, large = sorted((one, other), key=lambda unit: unit.factor)
+    times = float(large.factor / small.factor)
+    return f"{large.name} typed for {small.name}, or the other way round (a factor of {times:.3g}), {FROM_FRICTION}"
 
 
 def _plausible(figure: TorqueFigure, band: Band) -> str:

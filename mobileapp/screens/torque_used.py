@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checklists.torque_words import is_figure
-from checklists.workshop.torque import CANNOT_TELL, WINS
+from checklists.workshop.torque import FROM_FRICTION, WINS
 from mobileapp import look, workshop
 from mobileapp.desk import Desk
 from mobileapp.screens.form_parts import Changed, FormField, Stack, key_row, remember
@@ -60,8 +60,8 @@ class TorqueUsed(Stack):
         if not self.text or self.text == self._sheet or not is_figure(self._sheet):
             return ()
         said = workshop.torque_words(self._desk.state, self._closure, self.text)
-        words = [words for words in said.words if words not in (WINS, CANNOT_TELL) and not words.startswith(_CLASS)]
-        return tuple(words) if said.second_look else ()
+        words = [words for words in said.words if words != WINS and not words.startswith(_CLASS)]
+        return tuple(w for w in words if not w.endswith(FROM_FRICTION)) if said.second_look else ()
 
     def _show_doubts(self) -> None:
         self._doubts = self._find_doubts()

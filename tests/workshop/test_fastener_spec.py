@@ -52,6 +52,8 @@ def faults(text: str) -> tuple[str, ...]:
         ("#10-24 x 1/2", "hex bolt", "No.10-24", "12.7", ""),
         ("No. 10-32 x 1/2 socket head cap screw", "socket head", "No.10-32", "12.7", ""),
         ("10-32 x 1/2", "hex bolt", "No.10-32", "12.7", ""),
+        ('M8 x 1"', "hex bolt", "M8x1.25", "25.4", ""),
+        ("M8 x 25 x 1.25", "hex bolt", "M8x1.25", "25", ""),
         ("1/4 washer USS", "washer", None, "0", ""),
         ("M6 x 30 cover bolt", "hex bolt", "M6x1", "30", ""),
     ],
@@ -64,6 +66,12 @@ def test_specifications_as_people_write_them(
         kind, thread, Decimal(length), strength,
     )  # fmt: skip
     assert spec.text == typed
+
+
+@pytest.mark.parametrize(("typed", "size"), [("12-24 x 1/2", "No.12"), ("6-32 x 1/2", "No.6"), ("8-32", "No.8")])
+def test_a_number_size_that_is_not_held_is_named_and_not_taken_for_its_length(typed: str, size: str):
+    (fault,) = read_spec(typed, TABLES).faults
+    assert fault.startswith(f"{size} is not in the tables (No.10 to 3/4)")
 
 
 def test_flanges_thin_nuts_and_wide_washers_are_marked():

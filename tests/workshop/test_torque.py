@@ -158,3 +158,12 @@ def test_a_stronger_or_thicker_bolt_takes_more(thread, lubrication):
     weak, strong = ("gr 2", "gr 8") if thread.per_inch else ("5.8", "12.9")
     assert band(thread, weak, lubrication).usual < band(thread, strong, lubrication).usual
     assert band(thread, weak, lubrication).low < band(thread, weak, lubrication).usual
+
+
+@pytest.mark.parametrize("typed", ["100 lbf.in", "100 kgf.cm"])
+def test_small_units_that_friction_hides_are_said_too(typed: str):
+    """1 lbf.in is 0.45359237 x 2.54 = 1.152 kgf.cm, exactly by the international pound and inch."""
+    quarter = next(thread for thread in TABLES.threads if thread.name == "1/4-28")
+    words = check(typed, band(quarter, "gr 5")).words
+    said = "lbf.in typed for kgf.cm, or the other way round (a factor of 1.15), cannot be told from friction."
+    assert said in words
