@@ -149,13 +149,26 @@ def by_weight(walk: Walk, album: Album) -> Section | None:
     """Counts by weight: a confirmation of the tally, never a movement."""
     t = walk.teardown
     rows = [
-        (when_cell(mark.at), mark.who, f"{t.say(fact.line, fact.number)} {t.say_place(fact.place)}",
+        (when_cell(mark.at), mark.who, f"{t.say(fact.line, fact.number)} {t.say_place(fact.place)}; "
+         f"{_whose_count(t, mark, fact)}",
          f"{fact.gross} in all, {fact.tare} empty; {fact.pieces} counted ones {fact.sample}, single ones "
          f"within {fact.scatter}", gauge_words(fact.gauge))
         for mark, fact in walk.of(WeighCounted)
     ]  # fmt: skip
     heads = ("when", "who", "counted by weight", "weighed", "scale")
     return Section("Counts by weight", (Table(heads, (17, 14, 24, 27, 18), tuple(rows)),)) if rows else None
+
+
+def _whose_count(t: Teardown, mark: Mark, fact: WeighCounted) -> str:
+    """Whether another person put the items where they were weighed: only then is it a count of its own."""
+    movers = [
+        entry.who
+        for entry in t.history[: mark.n - 1]
+        for move in getattr(entry.fact, "moves", ())
+        if move.line == fact.line and move.target == fact.place
+    ]
+    same = movers and movers[-1] == mark.who
+    return "NOT independent: by whoever put them there" if same else "independent of whoever put them there"
 
 
 def searches(walk: Walk, album: Album) -> list[tuple[Mark, str, str]]:

@@ -97,9 +97,17 @@ def test_a_count_by_weight_is_told_as_one():
     job.count(BOLT, 10, "fitted/manifold", "tray")
     job.do(TEN, TOMAS)
     (told,) = rows(account_of(job), "Counts by weight")
-    assert told[1:3] == (TOMAS, "10 M8 bolts in the tray")
+    assert told[1:3] == (TOMAS, "10 M8 bolts in the tray; independent of whoever put them there")
     job.do(replace(TEN, number=9, gross="210.0 g"), TOMAS)
     assert rows(account_of(job), "Counts that differed")[0][2].startswith("M8 bolt: 9 counted in the tray")
+
+
+def test_a_count_by_weight_by_whoever_put_them_there_is_marked():
+    job = Job()
+    job.count(BOLT, 10, "fitted/manifold", "tray")
+    job.do(TEN)
+    (told,) = rows(account_of(job), "Counts by weight")
+    assert told[2] == "10 M8 bolts in the tray; NOT independent: by whoever put them there"
 
 
 def test_every_search_for_what_never_was_found():
