@@ -1,6 +1,7 @@
 """What Kivy must find in the environment before anything imports it."""
 
 import atexit
+import gc
 import os
 import shutil
 import tempfile
@@ -37,3 +38,10 @@ LONGEST = (
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The longest files first; the others keep their order."""
     items.sort(key=lambda item: item.path.stem not in LONGEST)
+
+
+def pytest_collection_finish() -> None:
+    """Garbage is looked for as Python does by itself: importing the app makes it seldom, and screens fill memory."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(700, 10, 10)
