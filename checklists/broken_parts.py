@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import fsum, sqrt
 from typing import NamedTuple
 
+from checklists.facts_measured import PartBroken, PieceWeighed
 from checklists.gauges import as_typed, grams_of, instrument_of
 from checklists.reasons import Reason
-from checklists.state import BrokenPart, Teardown
+from checklists.state import Teardown
 from checklists.whereabouts.items import ItemShape
 from checklists.whereabouts.passing import verdict
 from checklists.words import how_many, within
@@ -42,11 +43,16 @@ class BallAtOpening(NamedTuple):
 def account_of(t: Teardown, part: str) -> Account | None:
     """The pieces of a broken part held against the whole; None before a piece was weighed, or what cannot be read."""
     broken = t.broken[part]
-    expected, found = expected_mass(broken), _found(broken)
-    smallest = read_figure(broken.fact.smallest, "length")
+    return account_by(broken.fact, [piece for piece, _ in broken.pieces.values()])
+
+
+def account_by(whole: PartBroken, pieces: Iterable[PieceWeighed], expected: Estimate | None = None) -> Account | None:
+    """Pieces held against what the whole should weigh, as typed; or against `expected`, where that is known better."""
+    expected, found = expected or expected_mass(whole), _found(pieces)
+    smallest = read_figure(whole.smallest, "length")
     if expected is None or found is None or not isinstance(smallest, Figure):
         return None
-    return account_for(expected, found, float(smallest.si), density=density_of(broken.fact.density))
+    return account_for(expected, found, float(smallest.si), density=density_of(whole.density))
 
 
 def density_of(text: str) -> float:
@@ -55,9 +61,8 @@ def density_of(text: str) -> float:
     return float(density.si) if isinstance(density, Figure) and density.number > 0 else STEEL
 
 
-def expected_mass(broken: BrokenPart) -> Estimate | None:
+def expected_mass(fact: PartBroken) -> Estimate | None:
     """The whole part's mass, with all that makes it uncertain."""
-    fact = broken.fact
     mass, likeness = grams_of(fact.mass), grams_of(fact.likeness)
     if not isinstance(mass, float) or not isinstance(likeness, float) or not mass:
         return None
@@ -69,10 +74,10 @@ def expected_mass(broken: BrokenPart) -> Estimate | None:
     return expected_from_twin(weighed(as_typed(scale, fact.mass), mass), likeness / mass)
 
 
-def _found(broken: BrokenPart) -> Estimate | None:
+def _found(pieces: Iterable[PieceWeighed]) -> Estimate | None:
     """The sum of the pieces. Those weighed on one scale share its error; scales do not share theirs."""
     by_scale: dict[Instrument, list[str]] = {}
-    for piece, _ in broken.pieces.values():
+    for piece in pieces:
         scale, mass = instrument_of(piece.gauge, "mass"), grams_of(piece.mass)
         if not isinstance(scale, Instrument) or not isinstance(mass, float):
             return None
@@ -101,12 +106,17 @@ def length_account_of(t: Teardown, part: str) -> LengthAccount | None:
     It clears nothing: a splinter takes nothing off a length. But a length that is not there is a piece that is not.
     """
     broken = t.broken[part]
-    whole = length_of(broken.fact.length, broken.fact.length_within)
-    pieces = [length_of(piece.length, piece.length_within) for piece, _ in broken.pieces.values()]
-    known = [piece for piece in pieces if piece is not None]
-    if whole is None or not pieces or len(known) < len(pieces):
+    return length_account_by(broken.fact, [piece for piece, _ in broken.pieces.values()])
+
+
+def length_account_by(whole: PartBroken, pieces: Iterable[PieceWeighed]) -> LengthAccount | None:
+    """The same of a whole and its pieces as typed."""
+    expected = length_of(whole.length, whole.length_within)
+    lengths = [length_of(piece.length, piece.length_within) for piece in pieces]
+    known = [length for length in lengths if length is not None]
+    if expected is None or not lengths or len(known) < len(lengths):
         return None
-    return account_for_length(whole, known)
+    return account_for_length(expected, known)
 
 
 def adds_up(t: Teardown, part: str) -> bool:

@@ -6,19 +6,12 @@ from argparse import Namespace
 from dataclasses import asdict
 
 from checklists import broken_parts
-from checklists.gauges import as_typed, grams_of, instrument_of
+from checklists.broken_parts import DIMENSIONS, TWIN
+from checklists.facts_measured import PartBroken, PieceWeighed
+from checklists.gauges import grams_of, instrument_of
 from checklists.sheet_fault import near_miss, shown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
-from checklists.workshop.fastener_mass import STEEL
-from checklists.workshop.pieces import (
-    LengthAccount,
-    account_for,
-    account_for_length,
-    expected_from_twin,
-    sum_of_pieces,
-    weighed,
-)
 from checklists.workshop.uncertainty import USUAL_K, Estimate
 from mobileapp.cli_commands import Trouble
 from mobileapp.workshop_answers import gauge_said, length_typed, needed, teardown_said, tell, understood
@@ -48,16 +41,12 @@ def pieces(said: Namespace) -> int:
 
 def _pieces_by_figures(said: Namespace) -> int:
     needed(said, "whole", "piece")
-    mass = understood(grams_of(said.whole), "--whole")
-    likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
-    if not mass:
+    if not understood(grams_of(said.whole), "--whole"):
         raise Trouble("--whole: the whole part weighs more than nothing.")
-    if said.from_size:
-        needed(said, "likeness")
-        return _tell_account(said, Estimate(mass, likeness / 3**0.5), STEEL)
-    scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
+    understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
     needed(said, "likeness")  # no two parts weigh quite the same
-    return _tell_account(said, expected_from_twin(weighed(as_typed(scale, said.whole), mass), likeness / mass), STEEL)
+    understood(grams_of(said.likeness), "--likeness")
+    return _tell_account(said)
 
 
 def _pieces_by_size(said: Namespace) -> int:
@@ -70,7 +59,7 @@ def _pieces_by_size(said: Namespace) -> int:
     likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
     whole = Estimate(found.estimate.value, (found.estimate.u**2 + likeness**2 / 3) ** 0.5)
     if said.piece:
-        return _tell_account(said, whole, broken_parts.density_of(found.density), found.words[:1])
+        return _tell_account(said, whole, found.density, found.words[:1])
     answer = {"mass": whole.value, "u": whole.u, "k": USUAL_K, "worked_out": found.given}
     return tell(said, answer, found.words)
 
@@ -103,34 +92,38 @@ def _density(said: Namespace) -> tuple[str, str]:
     return material.density, material.within
 
 
-def _tell_account(said: Namespace, expected: Estimate, density: float, before: tuple[str, ...] = ()) -> int:
-    scale = understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
-    masses = [understood(grams_of(each), "--piece") for each in said.piece]
-    found = sum_of_pieces(as_typed(scale, *said.piece), masses)
-    account = account_for(expected, found, float(length_typed(said.smallest, "--smallest").si), density=density)
-    length = _by_length(said)
+def _tell_account(
+    said: Namespace, expected: Estimate | None = None, density: str = "", before: tuple[str, ...] = ()
+) -> int:
+    """Hold the pieces against the whole, as typed or as `expected`."""
+    gauge = gauge_said(said)
+    understood(instrument_of(gauge, "mass"), "--reads-to")
+    length_typed(said.smallest, "--smallest")
+    for each in said.piece:
+        understood(grams_of(each), "--piece")
+    whole = PartBroken("", False, DIMENSIONS if said.from_size else TWIN, said.whole, said.likeness, said.smallest,
+                       gauge, said.length, said.length_within, density)  # fmt: skip
+    lengths = _lengths(said)
+    pieces = [PieceWeighed("", "", mass, length, gauge, "", said.length_within)
+              for mass, length in zip(said.piece, lengths, strict=True)]  # fmt: skip
+    account, length = broken_parts.account_by(whole, pieces, expected), broken_parts.length_account_by(whole, pieces)
+    assert account is not None, "everything it needs was read above"
     answer = {**asdict(account), "length": asdict(length) if length else None}
     good = account.verdict == "adds up" and (length is None or length.verdict != "short")
     return tell(said, answer, (*before, *account.words, *([length.words] if length else [])), good)
 
 
-def _by_length(said: Namespace) -> LengthAccount | None:
-    """The lengths added up; None where none is given."""
+def _lengths(said: Namespace) -> list[str]:
+    """The length of each piece as typed, empty where none is given."""
     if not (said.length or said.piece_length):
-        return None
+        return [""] * len(said.piece)
     needed(said, "length", "piece_length")
     if len(said.piece_length) != len(said.piece):
         raise Trouble(f"--piece-length: {len(said.piece_length)} lengths for {how_many(len(said.piece), 'piece')}; say "
                       "each piece's length, or none.")  # fmt: skip
-    typed = [(said.length, "--length"), *((each, "--piece-length") for each in said.piece_length)]
-    read = [_length_within(text, option, said.length_within) for text, option in typed]
-    return account_for_length(read[0], read[1:])
-
-
-def _length_within(text: str, option: str, off: str) -> Estimate:
-    length_typed(text, option)
-    length_typed(off or broken_parts.LENGTH_WITHIN, "--length-within")
-    read = broken_parts.length_of(text, off)
-    if read is None:
-        raise Trouble(f"{option}: a length and how far it can be off are more than 0 mm.")
-    return read
+    length_typed(said.length_within or broken_parts.LENGTH_WITHIN, "--length-within")
+    for text, option in [(said.length, "--length"), *((each, "--piece-length") for each in said.piece_length)]:
+        length_typed(text, option)
+        if broken_parts.length_of(text, said.length_within) is None:
+            raise Trouble(f"{option}: a length and how far it can be off are more than 0 mm.")
+    return list(said.piece_length)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import partial
-from math import sqrt
 from typing import Any
 
 from checklists.broken_parts import (
@@ -11,19 +10,18 @@ from checklists.broken_parts import (
     DIMENSIONS,
     LENGTH_WITHIN,
     TWIN,
+    account_by,
     account_of,
     ball_at_openings,
-    density_of,
     length_account_of,
 )
 from checklists.facts import Fact
 from checklists.facts_measured import PartBroken, PieceWeighed
-from checklists.gauges import as_typed, grams_of, instrument_of
+from checklists.gauges import grams_of, instrument_of
 from checklists.state import Teardown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import WorkedOut
-from checklists.workshop.pieces import Account, LengthAccount, account_for, expected_from_twin, sum_of_pieces, weighed
-from checklists.workshop.uncertainty import Estimate, Instrument
+from checklists.workshop.pieces import Account, LengthAccount
 from checklists.workshop.units import NotUnderstood, read_figure
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
 from mobileapp.screens.photo_field import PhotoField
@@ -165,19 +163,13 @@ class PiecesScreen(ToolScreen):
         pieces = [(field, grams_of(field.text)) for field in self.fields]
         for field, figure in (*read, *pieces):
             field.say_fault(figure.words if isinstance(figure, NotUnderstood) else "")
-        if any(isinstance(figure, NotUnderstood) for _, figure in (*read, *pieces)):
-            return None
-        mass, likeness = float(read[0][1]), float(read[1][1])  # type: ignore[arg-type]
-        if not mass:
+        if grams_of(self.mass.text) == 0:
             self.mass.say_fault("The whole part weighs nothing; weigh one like it.")
-            return None
-        assert isinstance(scale, Instrument)
-        typed = as_typed(scale, *(field.text for field in self.fields))
-        found = sum_of_pieces(typed, [float(figure) for _, figure in pieces])  # type: ignore[arg-type]
-        whole = expected_from_twin(weighed(as_typed(scale, self.mass.text), mass), likeness / mass)
-        expected = whole if self.basis.value == TWIN else Estimate(mass, likeness / sqrt(3))
-        density = density_of(self._sizes()[0])
-        return account_for(expected, found, float(smallest.si), density=density)  # type: ignore[union-attr]
+        gauge = self.gauge.gauge
+        whole = PartBroken("", False, self.basis.value, self.mass.text, self.likeness.text, self.smallest.text, gauge,
+                           density=self._sizes()[0])  # fmt: skip
+        weighed = [PieceWeighed("", str(n), field.text, "", gauge, "") for n, field in enumerate(self.fields)]
+        return account_by(whole, weighed)
 
     def answer(self) -> list[Any]:
         """The verdict with its ball; for a form of the teardown, what will be recorded."""
