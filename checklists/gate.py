@@ -127,6 +127,16 @@ def moved_since_look(t: Teardown, opening: str) -> Mark | None:
     return max((mark for mark in marks if mark and mark.n > looked.n), default=None)
 
 
+def dates_look(t: Teardown, opening: str) -> Mark | None:
+    """What dates the last look into an opening; nothing does once its closure is back on that look.
+
+    What moves elsewhere then may have been in there as far as anybody knew; if it stands against the closure, the
+    closure is recalled.
+    """
+    went_back = t.closure_states[t.openings[opening].closure].stage in (SET_DOWN, SIGNED)
+    return None if went_back else moved_since_look(t, opening)
+
+
 def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
     if not t.closures[closure].second_count or second_count.holds(t, closure):
         return

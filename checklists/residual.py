@@ -7,7 +7,7 @@ independent count of that line only; the sentence speaks of all that a closure's
 from __future__ import annotations
 
 from checklists import second_count
-from checklists.gate import moved_since_look
+from checklists.gate import dates_look
 from checklists.state import SET_DOWN, SIGNED, Teardown
 from checklists.workshop.reliability import ResidualRisk, residual_risk
 
@@ -35,7 +35,7 @@ def closeouts_made(t: Teardown, closure: str = "") -> int:
     """Openings looked into, clear, and with nothing moved there since: those of a closure, or all."""
     openings = t.ways.openings_of[closure] if closure else list(t.openings)
     clear = [opening for opening in openings if opening in t.looks and t.looks[opening][0].clear]
-    return sum(_look_holds(t, opening) for opening in clear)
+    return sum(dates_look(t, opening) is None for opening in clear)
 
 
 def risk_of(t: Teardown, closure: str = "") -> ResidualRisk:
@@ -47,8 +47,3 @@ def _count_holds(t: Teardown, closure: str) -> bool:
     """It holds now, or the closure went back on it: refitting moves its fasteners home, which dates no count."""
     went_back = t.closures[closure].second_count and t.closure_states[closure].stage in _WENT_BACK
     return bool(went_back) or second_count.holds(t, closure)
-
-
-def _look_holds(t: Teardown, opening: str) -> bool:
-    """Nothing moved there since, or its closure went back on that look."""
-    return t.closure_states[t.openings[opening].closure].stage in _WENT_BACK or moved_since_look(t, opening) is None

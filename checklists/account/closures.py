@@ -8,7 +8,7 @@ from checklists.account.parts import Block, Heading, Marks, Pairs, Section, Sign
 from checklists.account.walk import FELL, WITHDRAWN, Change, Figure, Walk
 from checklists.account.writing import when, when_cell
 from checklists.facts import Cleared, Lifted, Looked, SecondCounted, Short, Signed, Strokes
-from checklists.gate import moved_since_look
+from checklists.gate import dates_look
 from checklists.sheet import Line
 from checklists.state import FITTED, RECALLED, SIGNED, Mark, Teardown
 from checklists.times import duration_words, seconds_between
@@ -202,9 +202,7 @@ def _look_words(t: Teardown, mark: Mark, fact: Looked) -> str:
     last = t.looks.get(fact.opening)
     if last is None or last[0] is not fact:
         return f"{words} Looked into again since."
-    # A clearance that stands was given on this look: what moved elsewhere since, under the closure, does not date it.
-    cleared = t.closure_states[t.openings[fact.opening].closure].cleared
-    later = None if cleared else moved_since_look(t, fact.opening)
+    later = dates_look(t, fact.opening)
     return f"{words} OUT OF DATE: something moved there at {when(later.at)}." if later else words
 
 
