@@ -29,7 +29,8 @@ class WeighCount:
     """The answer about a bag. `number` is None where the scale cannot tell or nothing fits.
 
     `estimate` is the count before rounding, `u` its standard uncertainty, `confidence` the probability that rounding
-    it gives the right number, `most` the largest count that this scale and sample can tell at that k.
+    it gives the right number, `most` the largest count that this scale and sample can tell at that k, -1 where they
+    cannot even tell one piece from none.
     """
 
     verdict: Literal["counted", "cannot tell", "no whole number"]
@@ -95,11 +96,11 @@ def _variance(count: float, unit: Estimate, net_u: float, scatter: float) -> flo
 
 
 def _most(unit: Estimate, net_u: float, scatter: float, k: float) -> int:
-    """The largest whole count whose k u stays under a half."""
+    """The largest whole count whose k u stays under a half; -1 where not even that of an empty bag does."""
     a, b = (unit.u / unit.value) ** 2, scatter**2
     room = (0.5 / k) ** 2 - (net_u / unit.value) ** 2
     if room <= 0:
-        return 0
+        return -1
     end = 2 * room / (b + sqrt(b * b + 4 * a * room)) if a or b else 1e9
     return max(0, min(10**9, int(end) if end != int(end) else int(end) - 1))
 

@@ -63,7 +63,7 @@ def test_scatter_is_measured_on_single_pieces():
         scatter_of([2.80])
 
 
-PIECES = st.integers(1, 400)
+PIECES = st.integers(0, 400)
 UNITS = st.floats(0.2, 50)
 SCATTERS = st.floats(0, 0.03)
 SCALES = st.builds(Instrument, st.just("scale"), st.floats(0.001, 1), st.floats(0, 1))
