@@ -90,7 +90,7 @@ SCREENS = [
     differs,
     recount,
 ]
-PHONES = {"large letters": (2.0, 1.5, 65, 131), "small phone": (1.0, 1.0, 57, 114)}
+PHONES = {"large letters": (2.0, 1.5, 65, 131), "small phone": (1.6, 1.0, 57, 114)}
 
 
 @pytest.mark.parametrize("size", PHONES)

@@ -40,11 +40,7 @@ AT_TROUBLE: list[tuple[str, dict[str, Any]]] = [
 
 
 @pytest.mark.parametrize(
-    ("density", "font_scale", "wide", "high"), [
-        pytest.param(1.0, 1.0, 65, 131, marks=pytest.mark.slow),  # the roomiest: nothing fails there alone
-        (2.0, 1.5, 65, 131),
-        (1.0, 1.0, 57, 114),
-    ],
+    ("density", "font_scale", "wide", "high"), [(1.0, 1.0, 65, 131), (2.0, 1.5, 65, 131), (2.0, 1.0, 57, 114)]
 )
 def test_every_form_on_three_phones(kivy_window, tmp_path: Path, density, font_scale, wide, high):
     touch.phone(density, font_scale, wide, high)

@@ -45,7 +45,7 @@ def test_a_killed_app_comes_back_to_the_tool_with_its_answer(kivy_window: Any, t
     assert work.says("Plausible")
 
 
-@pytest.mark.parametrize("kind", [pytest.param("large", marks=pytest.mark.slow), "large letters", "small"])
+@pytest.mark.parametrize("kind", PHONES)
 def test_every_tool_fits_its_phone(kivy_window: Any, tmp_path: Path, kind: str) -> None:
     touch.phone(**PHONES[kind])
     work = AtTheBench(tmp_path)
