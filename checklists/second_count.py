@@ -76,8 +76,8 @@ def who_may(teardown: Teardown, closure: str) -> list[str]:
     """Who may make the second count: whoever had no hand in the work there; where everybody had, whoever had least.
 
     Hands are counted by lines and spaces: who moved each of them last. Where all had as many, it is not the one who
-    worked there last. Alone, that same person. That it is another person than the one who did the work is
-    EASA AMC4 145.A.48(b)(d); least of it, where all worked, is our own rule: common practice, no source.
+    worked there last. Alone, that same person. That it is a person who was not involved is EASA AMC4 145.A.48(b); what
+    is done where everybody was is our own rule, no source.
     """
     names = [person.name for person in teardown.people]
     work = _work(teardown, closure)

@@ -62,8 +62,7 @@ class SecondCountScreen(BlindWalk):
     def _ask_who(self, may: list[str], who: str) -> None:
         work = second_count.last_work(self.desk.state, self.closure)
         if work is not None:
-            last = f"{work.who} worked there last, at {clock_face(work.at)}."
-            words = f"{last} Who had no hand in it counts, or the least."
+            words = f"{work.who} worked there last, at {clock_face(work.at)}. Whoever had the least hand in it counts."
             self.add_widget(Body(text=words))
         roles = {person.name: person.role for person in self.desk.state.people}
         if self.desk.draft.get("who") not in may:

@@ -191,7 +191,8 @@ def walks_blind(phone: StoryPhone, lies: dict[str, int]) -> int:
 
 def is_counted_by_the_other(phone: StoryPhone) -> None:
     """Not by Ines, who did most of the work there. Tomas overlooks one rag: that differs until it is counted again."""
-    phone.reads("Before the inlet manifold goes back", "Ines Vardal worked there last", "Who had no hand in it counts")
+    phone.reads("Before the inlet manifold goes back", "Ines Vardal worked there last")
+    phone.reads("Whoever had the least hand in it counts.")
     assert INES not in phone.texts()
     phone.act("Hand the phone to Tomas Reke")
     phone.passes(4)
