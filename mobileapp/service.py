@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Any
 
 from checklists import builders
 from checklists.facts import Entry, Fact, Started
@@ -87,8 +88,8 @@ class TeardownService:
 
     def _bound(self, fact: Fact) -> Fact:
         """A signature that names no head yet is bound to the head as it is now."""
-        unbound = getattr(fact, "head", None) == ""
-        return replace(fact, head=self.head) if unbound else fact  # type: ignore[call-arg]
+        signed: Any = fact
+        return replace(signed, head=self.head) if getattr(fact, "head", None) == "" else fact
 
     def _bound_elsewhere(self, fact: Fact) -> tuple[Reason, ...]:
         if getattr(fact, "head", None) in (None, self.head):

@@ -64,10 +64,12 @@ class PhotoKeeping:
 
     def came_empty(self) -> str:
         """The words of a photo for this very purpose that came empty before the app was stopped; said once."""
-        shots = self.desk.camera.recover() if self.desk.camera and self.store else []
-        empty = [shot for shot in shots if shot.purpose == self.purpose and shot.words == CAME_EMPTY]
+        camera = self.desk.camera
+        if camera is None or not self.store:
+            return ""
+        empty = [shot for shot in camera.recover() if shot.purpose == self.purpose and shot.words == CAME_EMPTY]
         for shot in empty:
-            self.desk.camera.settle(shot)  # type: ignore[union-attr]  # there is one, for it was asked
+            camera.settle(shot)
         return CAME_EMPTY if empty else ""
 
     def _strays(self) -> dict[str, Shot]:

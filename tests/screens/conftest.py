@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from screens import touch
+from screens.pack_work import PackWork, phone
 
 
 @pytest.fixture
@@ -17,3 +19,15 @@ def kivy_window() -> Iterator[Any]:
     yield window
     touch.clear()
     touch.settle(2)
+
+
+@pytest.fixture
+def ours(kivy_window: Any, tmp_path: Path) -> Iterator[PackWork]:
+    """A phone that sends packs to `theirs`."""
+    yield from phone(tmp_path / "ours")
+
+
+@pytest.fixture
+def theirs(kivy_window: Any, tmp_path: Path) -> Iterator[PackWork]:
+    """The other phone."""
+    yield from phone(tmp_path / "theirs")

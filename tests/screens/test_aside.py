@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -44,7 +45,7 @@ def test_what_takes_a_moment_does_not_wait_for_what_is_long():
 
 def test_an_expected_fault_is_an_outcome():
     said: list[Any] = []
-    work_aside(lambda: open("/no/such/folder/file"), said.append, (OSError,))  # noqa: SIM115
+    work_aside(Path("/no/such/folder/file").read_bytes, said.append, (OSError,))
     finish()
     touch.settle(1)
     assert isinstance(said[0], FileNotFoundError)

@@ -6,12 +6,11 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import pytest
 from screens import touch
 from screens.at_work import MANIFOLD, NUT
-from screens.test_packs_screen import MARA, PackWork, exported, phone, sent
+from screens.pack_work import MARA, PackWork, exported, sent
 
 from checklists import builders, places
 from checklists.facts import Dropped, Joined
@@ -20,16 +19,6 @@ from mobileapp.packs import check_pack
 from mobileapp.screens.aside import work_aside
 
 BACK_KEY = 27
-
-
-@pytest.fixture
-def ours(kivy_window: Any, tmp_path: Path) -> Iterator[PackWork]:
-    yield from phone(tmp_path / "ours")
-
-
-@pytest.fixture
-def theirs(kivy_window: Any, tmp_path: Path) -> Iterator[PackWork]:
-    yield from phone(tmp_path / "theirs")
 
 
 @contextmanager

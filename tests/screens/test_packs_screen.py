@@ -2,73 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-import pytest
 from screens import touch
-from screens.photo_work import PhotoWork
+from screens.pack_work import MARA, PackWork, exported, sent, takes_in
 
-from checklists.facts import Joined, Person
-from mobileapp.desk import Desk
+from checklists.facts import Joined
 from mobileapp.device.share import PACK, where
-from mobileapp.shell import Shell
-
-MARA = Person("Mara Voss", "fitter")
-
-
-class PackWork(PhotoWork):
-    """At work, and packs of another phone lie in its downloads."""
-
-    def _switch_on(self) -> tuple[Desk, Shell]:
-        desk, shell = super()._switch_on()
-        desk.pack_folders = (str(self.folder / "downloads"),)
-        return desk, shell
-
-    def _id(self) -> str:
-        return f"{self.folder.name}-{super()._id()}"
-
-    def done(self) -> None:
-        """What was begun is done, and the screen says so."""
-        self.wait()
-        touch.settle(5)
-
-
-@pytest.fixture
-def ours(kivy_window: Any, tmp_path: Path) -> Iterator[PackWork]:
-    yield from phone(tmp_path / "ours")
-
-
-@pytest.fixture
-def theirs(kivy_window: Any, tmp_path: Path) -> Iterator[PackWork]:
-    yield from phone(tmp_path / "theirs")
-
-
-def phone(folder: Path) -> Iterator[PackWork]:
-    (folder / "downloads").mkdir(parents=True)
-    made = PackWork(folder)
-    yield made
-    made.let_go()
-
-
-def exported(work: PackWork) -> Path:
-    work.shows("packs")
-    work.tap("Export this teardown")
-    work.done()
-    return work.folder / "packs" / f"{work.desk.work.id}.countback.zip"
-
-
-def sent(pack: Path, to: PackWork) -> None:
-    (to.folder / "downloads" / pack.name).write_bytes(pack.read_bytes())
-
-
-def takes_in(work: PackWork, name: str) -> None:
-    work.shows("packs")
-    work.tap(name)
-    work.done()
-    work.act()
-    work.done()
 
 
 def test_a_teardown_goes_to_another_phone_with_its_photos(ours: PackWork, theirs: PackWork) -> None:

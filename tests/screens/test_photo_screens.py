@@ -202,16 +202,8 @@ def test_a_photo_that_came_empty_before_a_kill_is_said_to_be_empty(with_camera):
     assert phone.camera.recover() == []
 
 
-@pytest.fixture
-def at_a_desktop(kivy_window, tmp_path):
-    made = PhotoPhone(tmp_path)
-    yield made
-    made.desk.photos.close()
-    made.journal.close()
-
-
-def test_at_a_desktop_a_file_is_chosen(at_a_desktop, tmp_path: Path):
-    phone, path = at_a_desktop, tmp_path / "from-the-camera.jpg"
+def test_at_a_desktop_a_file_is_chosen(phone, tmp_path: Path):
+    path = tmp_path / "from-the-camera.jpg"
     path.write_bytes(jpeg(scene(seed=21)))
     phone.desk.camera = ChooserCamera(lambda act: act(), lambda: [str(path)], lambda work: work())
     phone.at_the_lift_check()
@@ -223,11 +215,10 @@ def test_at_a_desktop_a_file_is_chosen(at_a_desktop, tmp_path: Path):
     assert path.exists()
 
 
-def test_a_desktop_without_a_chooser_says_what_else_serves(at_a_desktop):
+def test_a_desktop_without_a_chooser_says_what_else_serves(phone):
     def none_here():
         raise NotImplementedError
 
-    phone = at_a_desktop
     phone.desk.camera = ChooserCamera(lambda act: act(), none_here, lambda work: work())
     phone.at_the_lift_check()
     phone.tap(LABEL)
@@ -237,8 +228,8 @@ def test_a_desktop_without_a_chooser_says_what_else_serves(at_a_desktop):
     assert phone.name == "photos"
 
 
-def test_the_next_photo_that_comes_into_the_watched_folder_is_taken(at_a_desktop, tmp_path: Path):
-    phone, folder = at_a_desktop, tmp_path / "card"
+def test_the_next_photo_that_comes_into_the_watched_folder_is_taken(phone, tmp_path: Path):
+    folder = tmp_path / "card"
     folder.mkdir()
     (folder / "old.jpg").write_bytes(jpeg(scene(seed=22)))
     phone.desk.camera = WatchedFolder(folder, phone.desk.photos.later)
@@ -255,8 +246,7 @@ def test_the_next_photo_that_comes_into_the_watched_folder_is_taken(at_a_desktop
     assert kept(phone).name == "new.jpg"
 
 
-def test_waiting_for_a_photo_can_be_stopped_and_ends_when_the_screen_is_left(at_a_desktop, tmp_path: Path):
-    phone = at_a_desktop
+def test_waiting_for_a_photo_can_be_stopped_and_ends_when_the_screen_is_left(phone, tmp_path: Path):
     phone.desk.camera = WatchedFolder(tmp_path / "card-not-in-yet", phone.desk.photos.later)
     phone.at_the_lift_check()
     phone.tap(LABEL)
