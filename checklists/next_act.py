@@ -139,7 +139,8 @@ def _opening_up(t: Teardown) -> Iterator[Act]:
             yield from _cover_up(t, closure)
 
 
-def _take_off(t: Teardown, closure: str) -> Iterator[Act]:
+def _take_off(t: Teardown, closure: str, words: str = "") -> Iterator[Act]:
+    """All that goes before a lift, then the lift, in these words."""
     if not t.ways.openings_of[closure]:
         yield Act("grow", f"Add the openings under the {within(t.closures[closure].name)}", closure=closure)
     for above in t.sheet.closures:
@@ -149,7 +150,8 @@ def _take_off(t: Teardown, closure: str) -> Iterator[Act]:
     for reason in gate.why_not_lift(t, closure):
         if reason.line:
             yield _away(t, reason.line, reason.place)
-    yield Act("lift", f"Lift check, photo, then lift the {within(t.closures[closure].name)}", closure=closure)
+    words = words or f"Lift check, photo, then lift the {within(t.closures[closure].name)}"
+    yield Act("lift", words, closure=closure)
 
 
 def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
@@ -220,7 +222,7 @@ def _closing_up(t: Teardown, now: str) -> Iterator[Act]:
         elif state.stage == RECALLED and state.remark and not gate.why_not(t, closure):
             yield _sign(t, closure)
         elif state.stage == SET_DOWN and state.cleared is None:
-            yield from _lift_again(t, closure)
+            yield from _take_off(t, closure, f"Clearance was withdrawn: lift the {name} again")
         elif state.stage in IN_PLACE and state.stage not in (FITTED, SIGNED):
             yield from _count_home(t, closure)
 
@@ -302,11 +304,6 @@ def _second_count(t: Teardown, closure: str, now: str) -> Act:
         return Act("wait", "A second count needs another person", closure=closure)
     what = "Re-inspection" if until else f"Second count by {' or '.join(who)}"
     return Act("second count", f"{what} before the {name} goes back", closure=closure, who=who[0])
-
-
-def _lift_again(t: Teardown, closure: str) -> Iterator[Act]:
-    yield from _count_out(t, closure, "fastener")
-    yield Act("lift", f"Clearance was withdrawn: lift the {within(t.closures[closure].name)} again", closure=closure)
 
 
 def _count_home(t: Teardown, closure: str) -> Iterator[Act]:

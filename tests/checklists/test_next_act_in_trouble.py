@@ -1,10 +1,11 @@
 """The next act when something has gone another way than planned. Random stories ask the same of every state."""
 
+import pytest
 from next_acts_model import facts_of
 from workboat_model import BOLT, PHOTO, Job
 
 from checklists import builders
-from checklists.facts import FindLogged, Refitted
+from checklists.facts import FindLogged, Refitted, WorkDone
 from checklists.next_act import next_act
 
 
@@ -47,6 +48,23 @@ def test_something_lost_after_it_was_set_down_is_found_and_the_closure_lifted_ag
     done = done_by_the_next_act(job)
     assert done[0] == "Stop and search for 1 M8 nut"
     assert "Clearance was withdrawn: lift the nozzle holder again" in done
+
+
+@pytest.mark.parametrize("place", ["engine", "on/manifold"])
+def test_what_lies_over_a_closure_that_is_lifted_again_is_taken_away_first(place):
+    """It would fall in as the closure comes up: the lift check refuses it, so it is not what is offered."""
+    job = Job()
+    job.lift("crossover", "manifold")
+    job.do(WorkDone("wiped"))
+    job.clear("manifold")
+    job.do(Refitted("manifold"))
+    job.count("glasses", 1, "stores", place)
+    job.do(FindLogged("find-1", "half a washer", "port-1", PHOTO))
+    assert job.t.closure_states["manifold"].cleared is None
+    act = next_act(job.t, job.now)
+    assert (act.line, act.place) == ("glasses", place)
+    done = done_by_the_next_act(job)
+    assert "Clearance was withdrawn: lift the manifold again" in done
 
 
 def test_a_dropped_cover_is_taken_out_and_the_opening_looked_into():
