@@ -11,7 +11,7 @@ from checklists import builders, second_count
 from checklists.facts import HandedOver, Person, Released, TookOver
 from mobileapp.journal import prove
 from mobileapp.journal.canonical import Envelope, arrival_after, body_of, envelope_hash
-from mobileapp.journal.errors import NotBound
+from mobileapp.journal.errors import NotAccepted, NotBound
 from mobileapp.journal.store import open_journal
 from mobileapp.service import TeardownService, start_teardown
 from mobileapp.shelf import load_sheet
@@ -95,3 +95,17 @@ def test_prove_says_exactly_which_signature_is_not_bound(service, journal, head)
     (fault,) = prove(journal.path)
     assert fault.where == "teardown job-1, device phone-1, entry 2"
     assert "the signature (released, not clear) is not bound to its place" in fault.what
+
+
+@pytest.mark.parametrize("head", ["", ELSEWHERE])
+def test_another_phone_takes_in_no_signature_that_is_not_bound(service, journal, head, tmp_path):
+    service.record(RELEASED)
+    *before, last = journal.rows(service.id)
+    forged = last._replace(body=body_of(replace(RELEASED, head=head)))
+    forged = forged._replace(hash=envelope_hash(Envelope(*forged[:10])))
+    with open_journal(tmp_path / "other.sqlite", clock=lambda: NOW, make_id=lambda: "phone-2") as other:
+        with pytest.raises(NotAccepted, match="entry 2: the signature .* is not bound to its place"):
+            other.receive(service.id, [*before, forged])
+        assert other.teardowns() == []
+        other.receive(service.id, [*before, last])
+        assert prove(other.path) == []

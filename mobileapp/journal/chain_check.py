@@ -11,6 +11,7 @@ from checklists.facts import Started, moves_of
 from checklists.places import is_well_formed
 from checklists.sheet_check import check_sheet
 from checklists.sheet_fault import spoken_path
+from mobileapp.journal.binding import not_bound
 from mobileapp.journal.canonical import NOTHING_BEFORE, Envelope, NotCanonical, envelope_hash, read_canonical
 from mobileapp.journal.fact_types import first_wrong
 from mobileapp.journal.rows import EntryRow
@@ -41,6 +42,7 @@ def check_contents(teardown: str, rows: Iterable[EntryRow]) -> None:
         if (row.kind, row.body) not in sound:
             _check_body(row)
             sound.add((row.kind, row.body))
+        _check_bound(row)
         try:
             right = envelope_hash(Envelope._make(row[:10])) == row.hash
         except NotCanonical as fault:
@@ -80,6 +82,12 @@ def _check_body(row: EntryRow) -> None:
             raise Refused(f"{row.where}: a movement that cannot be: {list(move)}")
         if not (is_well_formed(move.source) and is_well_formed(move.target)):
             raise Refused(f"{row.where}: there is no such place as {move.source!r} or {move.target!r}")
+
+
+def _check_bound(row: EntryRow) -> None:
+    """A signature stands where it was made, or is refused: what nobody signed here must not look signed here."""
+    if '"head":' in row.body and (unbound := not_bound(fact_from_plain(row.kind, read_canonical(row.body)), row.prev)):
+        raise Refused(f"{row.where}: {unbound}")
 
 
 # --- the chain

@@ -202,7 +202,7 @@ def test_what_cannot_be_read_is_refused(phones):
     refused(b, [*rows[:3], remade(rows[3], kind="checked", body='{"seen":["nothing","tray",1]}')], NotAccepted,
             "'nothing' is counted, but is not on its sheet")  # fmt: skip
     refused(b, [*rows[:3], remade(rows[3], kind="closure signed", body=canonical(
-        {"closure": "attic", "head": "", "signature": [], "statement": "", "torque": ""}))], NotAccepted,
+        {"closure": "attic", "head": rows[2].hash, "signature": [], "statement": "", "torque": ""}))], NotAccepted,
             "cannot follow")  # fmt: skip
     refused(b, [*rows[:3], rows[3]._replace(seq="4")], NotAccepted, "another kind of value")
 
