@@ -29,7 +29,7 @@ Step = tuple[str, dict[str, Any]]
 HOME: Step = ("teardowns", {})
 #: Screens that need no teardown in hand.
 _WITHOUT_TEARDOWN = (
-    *("teardowns", "start", "photos", "trouble", "packs"),
+    *("teardowns", "start", "photos", "trouble", "packs", "unclaimed"),
     *("workshop", "torque", "order", "limits", "pieces", "weigh", "whereabouts", "near_misses"),
 )
 

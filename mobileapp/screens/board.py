@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from pathlib import Path
 from typing import Any
 
 from kivy.clock import Clock
@@ -20,6 +21,8 @@ from mobileapp.screens.closure_card import ClosureCard
 from mobileapp.screens.key_grid import Key, KeyGrid
 from mobileapp.screens.lead import way_to_act
 from mobileapp.screens.stamps import when
+from mobileapp.screens.unclaimed_key import unclaimed_key
+from mobileapp.unclaimed import look_for
 from mobileapp.widgets.plate import QuietButton
 from mobileapp.widgets.text import Body, Small
 
@@ -37,6 +40,7 @@ class BoardScreen(BaseScreen):
         self.title = t.machine
         self.cards: dict[str, ClosureCard] = {}
         self.offered: Act | None = None
+        self.why: QuietButton | None = None
         self.drop_shown = not t.ended
         if t.ended:
             self._add_ending(t)
@@ -67,11 +71,21 @@ class BoardScreen(BaseScreen):
 
     def _add_ways(self, t: Teardown) -> None:
         if not t.ended:
-            why = QuietButton(text="Why can it not be closed?", shape="refused")
-            why.bind(on_tap=lambda _: self.desk.go("refusal", about="close"))
-            self.add_widget(why)
+            self.why = QuietButton(text="Why can it not be closed?", shape="refused")
+            self.why.bind(on_tap=lambda _: self.desk.go("refusal", about="close"))
+            self.add_widget(self.why)
         self._add_keys(ways(t))
-        _after_a_frame(lambda: self._add_keys(papers(t)))
+        _after_a_frame(lambda: self._add_papers(t))
+
+    def _add_papers(self, t: Teardown) -> None:
+        self._add_keys(papers(t))
+        look_for(self.desk, self._offer_unclaimed)
+
+    def _offer_unclaimed(self, paths: list[Path]) -> None:
+        if paths and self.parent is not None:
+            # Above the ways, where it is seen; of a teardown that has ended, at its end.
+            above = self.body.children.index(self.why) + 1 if self.why else 0
+            self.add_widget(unclaimed_key(self.desk, len(paths)), index=above)
 
     def _add_keys(self, ways: list[tuple[str, str, str, str]]) -> None:
         self.add_widget(KeyGrid([Key(text, note, shape, partial(self.desk.go, name))

@@ -13,6 +13,7 @@ from mobileapp.device.camera import CAME_EMPTY, Purpose, Shot
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore
 from mobileapp.service import Outcome
+from mobileapp.unclaimed import strays
 
 
 class PhotoKeeping:
@@ -74,13 +75,7 @@ class PhotoKeeping:
 
     def _strays(self) -> dict[str, Shot]:
         """By path: what the camera took for something else, or for nothing that is noted, and nobody came back for."""
-        shots = self.desk.camera.recover() if self.desk.camera and self.store else []
-        ours = ("", self.purpose.teardown)  # what another teardown waits for is left to it
-        return {
-            str(shot.path): shot
-            for shot in shots
-            if shot.path and shot.purpose != self.purpose and shot.purpose.teardown in ours
-        }
+        return {str(shot.path): shot for shot in strays(self.desk)} if self.store else {}
 
     def _shot(self, shot: Shot) -> None:
         if self.store and self.desk.camera and not self._busy:
@@ -90,7 +85,8 @@ class PhotoKeeping:
     def unclaimed(self) -> list[str]:
         """Paths of photos that belong to nothing: the camera's that nobody came back for, then the kept ones."""
         kept = evidence.orphans(self.desk.journal, self.store) if self.store else []
-        return [*self._strays(), *(str(photo.path) for photo in kept)]
+        others = (path for path, shot in self._strays().items() if shot.purpose != self.purpose)  # its own comes by itself
+        return [*others, *(str(photo.path) for photo in kept)]
 
     def _record(self, record: Callable[[], evidence.Became]) -> None:
         self._busy = False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
 from typing import Any
 
 from kivy.clock import Clock
@@ -13,6 +14,8 @@ from mobileapp.journal.errors import JournalError
 from mobileapp.journal.rows import Card
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.stamps import when
+from mobileapp.screens.unclaimed_key import unclaimed_key
+from mobileapp.unclaimed import look_for
 from mobileapp.widgets.plate import Faced, Plate, QuietButton
 from mobileapp.widgets.rules import load_rules
 from mobileapp.widgets.tappable import Tappable
@@ -76,6 +79,11 @@ class TeardownsScreen(BaseScreen):
         packs = QuietButton(text="Packs and backups", note="take in, restore, back up", shape="go")
         packs.bind(on_tap=lambda _: self.desk.go("packs"))
         self.add_widget(packs)
+        look_for(self.desk, self._offer_unclaimed)
+
+    def _offer_unclaimed(self, paths: list[Path]) -> None:
+        if paths and self.parent is not None:
+            self.add_widget(unclaimed_key(self.desk, len(paths)))
 
     def _list(self, cards: list[Card]) -> None:
         if not cards:

@@ -17,7 +17,7 @@ from checklists.facts import FindLogged, HandedOver
 SCREENS: list[tuple[str, dict[str, Any]]] = [
     ("board", {}), ("handover", {}), ("leaving", {}), ("people", {}), ("find", {"find": "f1"}),
     ("match_find", {"find": "f1"}), ("baseline", {}), ("photo_view", {}), ("closing_sheet", {}),
-    ("closing_sheet", {"section": 3}), ("packs", {}), ("sign_off", {"what": "release", "draft": {"step": 2}}),
+    ("closing_sheet", {"section": 3}), ("packs", {}), ("unclaimed", {}), ("sign_off", {"what": "release", "draft": {"step": 2}}),
 ]  # fmt: skip
 
 
@@ -29,6 +29,7 @@ def work(tmp_path: Path) -> PhotoWork:
     work.does(builders.drop(work.state, NUT, 2, "over the ports", places.TRAY))
     work.does(FindLogged("f1", "A nut, by its shine", "port-2", work.keeps("find:f1", "before", "lies.png")))
     work.keeps("opening:inlet-1", "closeout", "port.png")
+    work.store.keep(Path(work.photo("of nothing.png")), "earlier")
     return work
 
 
@@ -44,6 +45,10 @@ def test_every_part_suits_a_glove_and_every_text_its_place(kivy_window: Any, wor
     work.shows("photo_view", sha=next(iter(work.state.photos)))
     work.wait()
     faults += found("one photo", work)
+    (orphan,) = work.store.orphans(set(work.state.photos))
+    work.shows("unclaimed", path=str(orphan.path))
+    work.wait()
+    faults += found("a photo of nothing yet", work)
     work.covers_all()
     work.does(HandedOver(JONAS.name, "half cleaned", ()))
     work.shows("handover")

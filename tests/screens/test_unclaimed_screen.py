@@ -1,0 +1,81 @@
+"""Photos that belong to nothing yet: their number is said, each is looked at, and is kept with what it shows."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from photos.photo_maker import jpeg, scene
+from screens import touch
+from screens.photo_work import PhotoWork
+
+from checklists import builders
+from checklists.facts import Photographed
+from mobileapp.journal import prove
+
+
+@pytest.fixture
+def work(kivy_window: Any, tmp_path: Path) -> Any:
+    work = PhotoWork(tmp_path)
+    yield work
+    work.let_go()
+
+
+def an_orphan(work: PhotoWork, seed: int) -> str:
+    """A photo that was kept, whose entry never came."""
+    return str(work.store.keep(jpeg(scene(seed=seed)), "earlier").sha)
+
+
+def test_the_board_says_how_many_and_each_finds_its_place(work: PhotoWork) -> None:
+    first, second = an_orphan(work, 1), an_orphan(work, 2)
+    work.shows("board")
+    work.wait()
+    work.tap("2 photos belong to nothing yet")
+    work.wait()
+    work.tap(has="file of")
+    work.wait()
+    assert work.screen.act_ready is False
+    work.chooses("Inlet port 2 at the head")
+    work.act()
+    work.wait()
+    assert work.name == "unclaimed"
+    kept = work.last
+    assert isinstance(kept, Photographed)
+    assert (kept.about, kept.moment) == ("opening:inlet-2", "other")
+    assert kept.photo in (first, second)
+    work.shows("board")
+    work.wait()
+    assert work.says("1 photo belongs to nothing yet")
+    assert prove(work.journal.path) == []
+
+
+def test_with_none_nothing_is_said(work: PhotoWork) -> None:
+    work.keeps("opening:inlet-1", "other", "port.png")
+    work.shows("board")
+    work.wait()
+    assert not work.says("nothing yet")
+    work.shows("unclaimed")
+    work.wait()
+    assert work.says("Every photo belongs to something.")
+
+
+def test_the_list_of_teardowns_offers_them_and_says_where_they_find_a_place(work: PhotoWork) -> None:
+    an_orphan(work, 3)
+    work.does(builders.release("It must be towed.", "Magnet and mirror.", ""))
+    work.shows("unclaimed")
+    work.wait()
+    work.tap(has="file of")
+    work.wait()
+    assert work.says("Nothing is added to a teardown that has ended.")
+    assert not work.screen.act_text
+    work.desk.to_teardowns()
+    touch.settle(5)
+    work.wait()
+    work.tap("1 photo belongs to nothing yet")
+    work.wait()
+    work.tap(has="file of")
+    work.wait()
+    assert work.says("Take an open teardown in hand")
+    work.kill_and_start()
+    assert work.name == "unclaimed"
