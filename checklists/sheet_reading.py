@@ -177,6 +177,10 @@ class _Table:
         rows = enumerate(self._list(key))
         return tuple(self._point(row, f"{self._at(key)}[{i}]") for i, row in rows)
 
+    def fault(self, key: str, words: str) -> None:
+        """Note what is wrong between this key and another one."""
+        self._reading.fault(self._at(key), words)
+
     def finish(self) -> None:
         """Note every key that nobody asked for."""
         for key in self._data:
@@ -303,21 +307,38 @@ def _shape(table: _Table) -> Shape:
 
 
 def _closure(table: _Table) -> Closure:
+    torque, positions, passes = table.text("torque", default=""), table.points("positions"), table.counts("passes")
     closure = Closure(
         id=table.text("id"),
         name=table.text("name"),
         fasteners=table.tables("fastener", _fastener, needed=True),
         parts=table.tables("part", _part),
-        torque=table.text("torque", default=""),
+        torque=torque,
         lies_over=table.texts("lies_over"),
         second_count=table.truth("second_count", default=True),
         limits=table.tables("limit", _limit),
-        positions=table.points("positions"),
+        positions=positions,
         y_down=table.truth("y_down", default=False),
-        passes=table.counts("passes"),
+        passes=passes or (_stages(torque) if positions else ()),
     )
+    if passes and (stages := _stages(torque)) not in ((), passes):
+        words = f"torque gives stages of {_listed(stages)} %; leave passes out, for the maker's stages are the passes"
+        table.fault("passes", words)
     table.finish()
     return closure
+
+
+def _stages(torque: str) -> tuple[int, ...]:
+    """The passes that the maker's stages are; the sheet says them from here on, so that nothing is reckoned later."""
+    if not torque:
+        return ()
+    from checklists.workshop.torque_figure import read_torque, stage_percents  # only for a sheet with positions
+
+    return stage_percents(read_torque(torque))
+
+
+def _listed(passes: Sequence[int]) -> str:
+    return ", ".join(map(str, passes))
 
 
 def _fastener(table: _Table) -> Fastener:

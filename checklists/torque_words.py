@@ -12,7 +12,7 @@ from checklists.sheet import Closure
 from checklists.state import Teardown
 from checklists.workshop.fastener_spec import Spec, read_spec
 from checklists.workshop.fasteners import Tables
-from checklists.workshop.torque import TorqueCheck, check_torque, torque_band
+from checklists.workshop.torque import TorqueCheck, check_torque, figures_apart, torque_band
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
 from checklists.workshop.units import NotUnderstood
 
@@ -39,7 +39,9 @@ def torque_words_of(closure: Closure, typed: str, tables: Tables, lubrication: s
     beside = _beside_the_sheet(closure, figure)
     checks = [check for spec in _threads(closure, tables) if (check := _check(figure, spec, tables, lubrication))]
     if not checks:
-        return TorqueWords((*beside, "No thread of this closure is known, so nothing is judged."), bool(beside))
+        apart = figures_apart(figure) if isinstance(figure, TorqueFigure) else ()
+        words = (*beside, *apart, "No thread of this closure is known, so nothing is judged.")
+        return TorqueWords(words, bool(beside or apart))
     best = min(checks, key=lambda check: _ORDER.index(check.verdict))
     return TorqueWords((*beside, *best.words), bool(beside) or best.verdict in ("slip", "does not fit"))
 

@@ -24,7 +24,7 @@ from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
 from checklists.workshop.tightening import pass_faults, pass_target
 from checklists.workshop.torque import check_torque, torque_band
-from checklists.workshop.torque_figure import read_torque
+from checklists.workshop.torque_figure import read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
 from mobileapp.cli_commands import Trouble
 from mobileapp.shelf import SheetFault, load_sheet
@@ -263,11 +263,15 @@ def _closure_of(said: Namespace) -> Closure:
         raise Trouble("X,Y: a position is two numbers with a comma between them, such as 40,30.")
     if len(set(places)) < len(places):
         raise Trouble("X,Y: two fasteners sit at the same place.")
-    passes = tuple(said.passes or (100,))
+    figure = read_torque(said.torque) if said.torque else None
+    if isinstance(figure, NotUnderstood):
+        raise Trouble(f"--torque: {figure.words}")
+    stages = stage_percents(figure)
+    passes = tuple(said.passes or stages or (100,))
     if faults := pass_faults(passes):
         raise Trouble(f"--passes: {faults[0]}")
-    if said.torque and isinstance(figure := read_torque(said.torque), NotUnderstood):
-        raise Trouble(f"--torque: {figure.words}")
+    if stages and passes != stages:
+        raise Trouble("--passes: the figure gives stages, which are the passes; leave --passes out.")
     return Closure(
         "flange", "flange", (), (), said.torque, (), False, passes=passes, y_down=said.photo,
         positions=tuple((place[0], place[1]) for place in places),

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from math import hypot
 
 from checklists.workshop.bolt_numbers import Point, centre_of, clockwise, is_ring, reach_of
-from checklists.workshop.torque_figure import AngleFigure, TorqueFigure
+from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, stage_at
 
 #: Bolts this much of the reach nearer or farther count as equally far out, so that a photo's slant does not matter.
 _EQUALLY_FAR = 0.08
@@ -84,9 +84,17 @@ def pass_faults(percents: Sequence[int]) -> tuple[str, ...]:
 
 
 def pass_target(figure: TorqueFigure | AngleFigure, percent: int) -> str:
-    """What to set the wrench to in a pass, in the unit of the figure. The last pass and angles: as the maker wrote."""
-    if isinstance(figure, AngleFigure) or percent == 100:
+    """What to set the wrench to in a pass, in the figure's units. A stage, the last pass, an angle: as written."""
+    if isinstance(figure, AngleFigure):
         return figure.text
+    stage = stage_at(figure, percent)
+    if stage is not None or percent == 100:
+        return (stage or figure).text
+    share, *others = (_share(each, percent) for each in (figure, *figure.beside))
+    return f"{share} ({', '.join(others)})" if others else share
+
+
+def _share(figure: TorqueFigure, percent: int) -> str:
     ends = [
         float(end / figure.unit.factor * percent / 100) for end in dict.fromkeys((figure.low, figure.high))
     ]

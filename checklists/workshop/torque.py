@@ -8,12 +8,12 @@ Inside: N.m, N, mm.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
 from checklists.workshop.fasteners import Strength, Tables, Thread, proof_load
-from checklists.workshop.torque_figure import AngleFigure, TorqueFigure
+from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, agree
 from checklists.workshop.units import KGF_CM, KGF_M, LBF_FT, LBF_IN, N_M, Unit
 
 #: The share of proof load a bolt is usually tightened to, and the shares that makers' figures are found between.
@@ -22,6 +22,7 @@ LEAST_SHARE, MOST_SHARE = 0.5, 0.9
 WINS = "The maker's figure wins."
 FROM_FRICTION = "cannot be told from friction."
 CANNOT_TELL = f"N.m typed for lbf.ft, or the other way round (a factor of 1.36), {FROM_FRICTION}"
+_LOOK_AGAIN = "Look at the maker's page again."
 #: The units that are taken for one another.
 _UNITS = (LBF_FT, N_M, LBF_IN, KGF_M, KGF_CM)
 
@@ -115,27 +116,53 @@ def check_torque(figure: TorqueFigure | AngleFigure, band: Band | None) -> Torqu
         return TorqueCheck(
             "not judged", (f"{figure.text}: tightened by angle, exactly as the maker writes it.", WINS)
         )
+    apart, said = _pairs(figure)
     if band is None:
-        return TorqueCheck(
-            "not judged", ("No proof strength is known for this thread, so nothing is judged.", WINS)
-        )
+        words = (*said, "No proof strength is known for this thread, so nothing is judged.", WINS)
+        return TorqueCheck("slip" if apart else "not judged", words)
     if band.holds(float(figure.low), float(figure.high)):
-        return TorqueCheck("plausible", (_plausible(figure, band), *band.notes, *_swap(figure, band), WINS))
+        words = (*said, _plausible(figure, band), *band.notes, *_swap(figure, band), WINS)
+        return TorqueCheck("slip" if apart else "plausible", words)
     slips = tuple(slip for slip in _slips(figure) if band.holds(float(slip.low), float(slip.high)))
-    said = _out_of_band(figure, band)
+    said = (*said, _out_of_band(figure, band))
     if slips:
         ask = " or ".join(slip.words for slip in slips)
-        return TorqueCheck(
-            "slip", (said, f"Was it {ask}? Look at the maker's page again.", *band.notes, WINS), slips
-        )
+        return TorqueCheck("slip", (*said, f"Was it {ask}? {_LOOK_AGAIN}", *band.notes, WINS), slips)
     help_ = "No usual slip explains it: check thread, class and page."
-    return TorqueCheck("does not fit", (said, help_, *_softly(figure, band), *band.notes, WINS))
+    return TorqueCheck("slip" if apart else "does not fit", (*said, help_, *_softly(figure, band), *band.notes, WINS))
 
 
 def compare_with_formula(figure: TorqueFigure, thread: Thread, strength: Strength, k: float) -> float:
     """By how much a figure for a stated K departs from T = K d F at 75 % of proof: -0.10 is 10 % too small."""
     expected = tightening_torque(k, float(thread.diameter), clamp_load(thread, strength))
     return float(figure.low + figure.high) / 2 / expected - 1
+
+
+def figures_apart(figure: TorqueFigure) -> tuple[str, ...]:
+    """Where a figure is written in two units that are not the same torque: both, and the slip that would explain it."""
+    return tuple(_apart(one, other) for one, other in figure.pairs if not agree(one, other))
+
+
+def _pairs(figure: TorqueFigure) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The words on figures that are not the same torque, and these with those on the ones that are."""
+    same = [f"{one.alone} and {other.alone}" for one, other in figure.pairs if agree(one, other)]
+    agreed = (f"{', '.join(same)}: the same torque within rounding.",) if same else ()
+    apart = figures_apart(figure)
+    return apart, (*apart, *agreed)
+
+
+def _apart(one: TorqueFigure, other: TorqueFigure) -> str:
+    ends = [f"{float(f'{float(end / other.unit.factor):.3g}'):g}" for end in dict.fromkeys((one.low, one.high))]
+    same = f"{' to '.join(ends)} {other.unit.name}"
+    said = f"{one.alone} and {other.alone} are not the same torque: {one.alone} is {same}."
+    meant = [slip.words for slip in _slips(other) if agree(one, _as(other, slip))]
+    meant += [slip.words for slip in _slips(one) if agree(_as(one, slip), other)]
+    return f"{said} Was it {' or '.join(meant)}? {_LOOK_AGAIN}" if meant else f"{said} {_LOOK_AGAIN}"
+
+
+def _as(figure: TorqueFigure, slip: Slip) -> TorqueFigure:
+    """The figure that a slip says was meant."""
+    return replace(figure, low=slip.low, high=slip.high, step=figure.step * slip.low / figure.low)
 
 
 def _slips(figure: TorqueFigure) -> Iterable[Slip]:
@@ -177,12 +204,19 @@ def _cannot_tell(one: Unit, other: Unit) -> str:
 
 
 def _plausible(figure: TorqueFigure, band: Band) -> str:
-    return f"{figure.text} is plausible: {_said(band, figure.unit)}."
+    return f"{_counts(figure)} is plausible: {_said(band, figure.unit)}."
 
 
 def _out_of_band(figure: TorqueFigure, band: Band) -> str:
     way = "low" if float(figure.low) < band.low else "high"
-    return f"{figure.text} looks too {way}: {_said(band, figure.unit)}."
+    return f"{_counts(figure)} looks too {way}: {_said(band, figure.unit)}."
+
+
+def _counts(figure: TorqueFigure) -> str:
+    """What is judged, as typed; of several stages the last one, of several units the first."""
+    if figure.stages:
+        return f"The last stage, {figure.alone},"
+    return figure.alone if figure.beside else figure.text
 
 
 def _said(band: Band, unit: Unit) -> str:

@@ -16,7 +16,7 @@ from checklists.state import SIGNED
 from checklists.tightening_plan import plan_of
 from checklists.workshop.tightening import Step, TighteningOrder, pass_faults, pass_target, tightening_order
 from checklists.workshop.tightening import tightening_steps as steps_of
-from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
+from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
 from mobileapp import look
 from mobileapp.screens.aside import in_steps
@@ -116,7 +116,7 @@ class OrderScreen(BaseScreen):
         self.flange.points = [list(point) for point in points]
         self.flange.numbers = list(order.numbers) if order else []
         lacking = self._lacking(points)
-        self.act_ready, self.act_note = not lacking, lacking or f"{len(points)} bolts, {len(self._percents())} passes"
+        self.act_ready, self.act_note = not lacking, lacking or self._told(points)
 
     def _asking(self, layout: str) -> list[Any]:
         self.flange.placing = layout == PLACED
@@ -153,10 +153,17 @@ class OrderScreen(BaseScreen):
         return [(float(x), float(y)) for x, y in draft.get("spots", [])] if layout == PLACED else []
 
     def _percents(self) -> list[int]:
-        return percents_of(self.passes.text)
+        """The passes: those of the maker's stages where the figure gives some, else as typed."""
+        return list(stage_percents(_figure(self.figure.text))) or percents_of(self.passes.text)
+
+    def _told(self, points: list[Point]) -> str:
+        percents = self._percents()
+        said = f"{len(points)} bolts, {len(percents)} passes"
+        return said if percents == percents_of(self.passes.text) else f"{said}: the maker's stages"
 
     def _lacking(self, points: list[Point]) -> str:
-        faults = pass_faults(self._percents()) if self.passes.text else ("There is no pass.",)
+        percents = self._percents()
+        faults = pass_faults(percents) if percents or self.passes.text else ("There is no pass.",)
         self.passes.say_fault(faults[0] if faults else "")
         figure = read_torque(self.figure.text) if self.figure.text else None
         self.figure.say_fault(figure.words if isinstance(figure, NotUnderstood) else "")
@@ -242,7 +249,8 @@ class OrderScreen(BaseScreen):
         if self.torque is None:
             return "by the maker's figure"
         target = pass_target(self.torque, percent)
-        return target if percent == 100 else f"{target} of {self.torque.text}"
+        last = self.torque.alone if isinstance(self.torque, TorqueFigure) and self.torque.stages else self.torque.text
+        return target if target == self.torque.text else f"{target} of {last}"
 
     def _untick(self) -> None:
         remember(self.desk, "ticks", max(0, int(self.desk.draft.get("ticks", 0)) - 1))

@@ -105,7 +105,7 @@ def scale_of(figure: TorqueFigure, band: Band) -> Scale:
     size = float(unit.factor)
     low, high = float(figure.low) / size, float(figure.high) / size
     return Scale(band.low / size, band.high / size, _said(band.low, unit), _said(band.high, unit), (low, high),
-                 figure.text, usual=band.usual / size)  # fmt: skip
+                 figure.alone if figure.stages or figure.beside else figure.text, usual=band.usual / size)  # fmt: skip
 
 
 def _said(newton_metres: float, unit: Unit) -> str:

@@ -86,3 +86,18 @@ def test_the_lines_that_something_became_keep_their_shape_and_older_ones_read_wi
 )
 def test_what_is_wrong_with_a_measure_is_said(old, new, told):
     assert any(told in fault for fault in faults(*SHAPED, (old, new))), faults(*SHAPED, (old, new))
+
+
+def test_the_makers_stages_are_the_passes_of_a_sheet_that_says_positions():
+    """They are written down with the sheet, so that nothing is reckoned from the torque later."""
+    stages = 'torque = "4 N.m, 7 N.m, 10 N.m"\n'
+    sheet, wrong = read_sheet(spoilt((TORQUE, stages + "positions = [[0, 0], [40, 0.5], [40, 30], [0, 30]]\n")), "")
+    assert wrong == ()
+    assert sheet.closures[1].passes == (40, 70, 100)
+    assert read_sheet(spoilt((TORQUE, stages)), "")[0].closures[1].passes == ()
+    assert faults((TORQUE, stages + MEASURES)) == [
+        "closure[2].passes: torque gives stages of 40, 70, 100 %; "
+        "leave passes out, for the maker's stages are the passes"
+    ]
+    same = MEASURES.replace("[30, 70, 100]", "[40, 70, 100]")
+    assert faults((TORQUE, stages + same)) == []

@@ -22,7 +22,9 @@ def words(typed: str, sheet_says: str = "24 N.m", closure: str = "manifold"):
     return torque_words_of(replace(known, torque=sheet_says), typed, TABLES)
 
 
-@pytest.mark.parametrize("typed", ["24 N.m", "24 Nm", "17.7 lbf.ft", "24,0 N.m"])
+@pytest.mark.parametrize(
+    "typed", ["24 N.m", "24 Nm", "17.7 lbf.ft", "24,0 N.m", "24 Nm (18 lbf.ft)", "8 Nm, 16 Nm, 24 Nm"]
+)
 def test_the_sheets_own_figure_needs_no_second_look(typed):
     told = words(typed)
     assert not told.second_look, told
@@ -36,6 +38,7 @@ def test_the_sheets_own_figure_needs_no_second_look(typed):
         ("240 N.m", "240 N.m looks too high"),
         ("2.4 N.m", "Was it 2.4 kgf.m or 24 N.m? Look at the maker's page again."),
         ("24 lbf.ft", "The sheet says 24 N.m, and 24 lbf.ft was typed."),
+        ("24 Nm (18 lbf.in)", "24 N.m and 18 lbf.in are not the same torque"),
         ("twenty-four", "is not a number with a unit"),
     ],
 )
@@ -43,6 +46,13 @@ def test_a_slip_asks_for_a_second_look(typed, told):
     answer = words(typed)
     assert answer.second_look
     assert any(told in each for each in answer.words), answer
+
+
+def test_two_units_are_held_against_each_other_even_where_the_thread_is_not_known():
+    unknown = replace(next(c for c in SHEET.closures if c.id == "crossover"), fasteners=(), torque="")
+    told = torque_words_of(unknown, "24 Nm (18 lbf.in)", TABLES)
+    assert told.second_look
+    assert told.words[-1] == "No thread of this closure is known, so nothing is judged."
 
 
 def test_newton_metres_for_pound_feet_cannot_be_told_from_friction_and_that_is_said():

@@ -237,6 +237,15 @@ def test_what_torque_does_not_understand(capsys, words, why):
     assert why in refused(capsys, "torque", *words)
 
 
+def test_figures_in_two_units_and_in_stages(capsys):
+    out = told(capsys, "torque", "20 Nm (15 lbf.in)", "--spec", "M8x25-8.8", code=1)
+    assert out.startswith("20 N.m and 15 lbf.in are not the same torque: 20 N.m is 177 lbf.in. Was it 15 lbf.ft?")
+    assert "The last stage, 24 N.m, is plausible" in told(capsys, "torque", "8, 16, 24 N.m", "--spec", "M8x25-8.8")
+    ring = ["order", "0,0", "40,0", "40,30", "0,30", "--torque", "8 Nm, 16 Nm, 24 Nm"]
+    assert "33 % (8 Nm): 1, 3, 2, 4\n67 % (16 Nm): 1, 3, 2, 4\n100 % (24 Nm): 1, 3, 2, 4\n" in told(capsys, *ring)
+    assert "leave --passes out" in refused(capsys, *ring, "--passes", "50", "100")
+
+
 def test_a_tightening_order_from_positions_a_sheet_and_a_teardown(capsys, tmp_path):
     out = told(capsys, "order", "0,0", "40,0", "40,30", "0,30", "--passes", "50", "100", "--torque", "24 N.m")
     assert "50 % (12 N.m): 1, 3, 2, 4\n100 % (24 N.m): 1, 3, 2, 4\n" in out

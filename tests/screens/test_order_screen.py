@@ -107,6 +107,18 @@ def test_bolts_are_placed_by_tapping_on_the_field_and_numbered_clockwise(work):
     assert len(field.points) == 3
 
 
+def test_the_makers_stages_are_the_passes_and_the_wrench_is_set_as_the_maker_writes(work):
+    work.put_down()
+    work.opens("order")
+    work.chooses("Bolts in a ring")
+    work.types("Maker's figure (may be left empty)", "30 Nm, 60 Nm, 90 Nm")
+    assert work.says("8 bolts, 3 passes: the maker's stages")
+    work.act()
+    assert work.says("Pass 1 of 3: 33 %")
+    assert work.says("30 Nm of 90 N.m")
+    assert touch.faults(work.shell) == []
+
+
 def test_passes_that_fall_are_refused_in_words(work):
     work.put_down()
     work.opens("order")

@@ -48,6 +48,17 @@ def test_inch_pounds_typed_as_foot_pounds_is_caught_in_words(work):
     assert work.says("Was it 96 lbf.in")
 
 
+def test_a_figure_in_two_units_is_held_against_itself_and_of_stages_the_last_one_counts(work):
+    checks(work, "M8x25 8.8", "20 Nm (15 lbf.in)")
+    assert work.says("Looks like a slip")
+    assert work.says("20 N.m and 15 lbf.in are not the same torque: 20 N.m is 177 lbf.in. Was it 15 lbf.ft?")
+    checks(work, "M8x25 8.8", "8 Nm (6 lbf.ft), 16 Nm (12 lbf.ft), 24 Nm (18 lbf.ft)")
+    assert work.says("Plausible")
+    assert work.says("The last stage, 24 N.m, is plausible")
+    assert touch.find(work.shell, cls=Band).scale.figure_text == "24 N.m"
+    assert touch.faults(work.shell) == []
+
+
 def test_an_angle_passes_through_as_it_is_written(work):
     checks(work, "", "30 N.m + 90 deg")
     assert work.says("30 N.m + 90 deg: tightened by angle, exactly as the maker writes it.")

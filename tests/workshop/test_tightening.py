@@ -14,7 +14,7 @@ from checklists.workshop.tightening import (
     tightening_order,
     tightening_steps,
 )
-from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
+from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque, stage_percents
 
 Point = tuple[float, float]
 COORDINATES = st.integers(-400, 400).map(float)
@@ -148,6 +148,7 @@ def test_passes_are_checked():
         ("35 N.m", ["10.5 N.m", "24.5 N.m", "35 N.m"]),
         ("22 ± 1 N.m", ["6.3 to 6.9 N.m", "14.7 to 16.1 N.m", "22 ± 1 N.m"]),
         ("8 to 10 lbf.ft", ["2.4 to 3 lbf.ft", "5.6 to 7 lbf.ft", "8 to 10 lbf.ft"]),
+        ("20 Nm (15 lbf.ft)", ["6 N.m (4.5 lbf.ft)", "14 N.m (10.5 lbf.ft)", "20 Nm (15 lbf.ft)"]),
         ("30 N.m + 90 deg", ["30 N.m + 90 deg"] * 3),
     ],
 )
@@ -155,3 +156,10 @@ def test_the_wrench_is_set_in_the_unit_of_the_maker(typed: str, targets: list[st
     figure = read_torque(typed)
     assert isinstance(figure, TorqueFigure | AngleFigure)
     assert [pass_target(figure, percent) for percent in (30, 70, 100)] == targets
+
+
+def test_the_makers_own_stages_are_what_the_wrench_is_set_to():
+    figure = read_torque("30 Nm (22 lbf.ft), 60 Nm (44 lbf.ft), 90 Nm (66 lbf.ft)")
+    assert isinstance(figure, TorqueFigure)
+    targets = [pass_target(figure, percent) for percent in stage_percents(figure)]
+    assert targets == ["30 Nm (22 lbf.ft)", "60 Nm (44 lbf.ft)", "90 Nm (66 lbf.ft)"]

@@ -11,9 +11,10 @@ from checklists.workshop.torque import (
     Band,
     TorqueCheck,
     check_torque,
+    figures_apart,
     torque_band,
 )
-from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
+from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque, stage_percents
 from checklists.workshop.units import KGF_CM, KGF_M, LBF_FT, LBF_IN, N_M, NotUnderstood
 from mobileapp.tables import fastener_tables
 
@@ -40,6 +41,11 @@ def check(text: str, against: Band | None) -> TorqueCheck:
         ("24 N.m", 24, 24), ("24 ± 3 N.m", 21, 27), ("24 +/- 3 Nm", 21, 27), ("8 to 10 N·m", 8, 10),
         ("8-10 Nm", 8, 10), ("8 – 10 Nm", 8, 10), ("8...10 Nm", 8, 10), ("8,5 to 10,5 Nm", 8.5, 10.5),
         ("1-1/2 kgf.m", 14.709975, 14.709975), ("245 kgf.cm", 24.0262925, 24.0262925),
+        ("24 N.m to 28 N.m", 24, 28), ("24 Nm - 28 Nm", 24, 28), ("24-28 Nm", 24, 28), ("24 N.m ± 3", 21, 27),
+        ("24 N.m ± 3 N.m", 21, 27), ("24 Nm +/- 10 %", 21.6, 26.4), ("24 (±3) N.m", 21, 27),
+        ("20 Nm (15 lbf.ft)", 20, 20), ("20 to 24 N.m [15 to 18 lb-ft]", 20, 24), ("20 Nm = 15 lbf.ft", 20, 20),
+        ("20 Nm / 15 lbf.ft", 20, 20), ("20 N·m (2.0 kgf·m, 15 lbf·ft)", 20, 20),
+        ("30 Nm, 60 Nm, 90 Nm", 90, 90), ("30/60/90 Nm", 90, 90), ("30 Nm then 60 Nm then 85 to 90 Nm", 85, 90),
     ],
 )  # fmt: skip
 def test_figures_as_makers_write_them(typed: str, low: float, high: float):
@@ -49,7 +55,76 @@ def test_figures_as_makers_write_them(typed: str, low: float, high: float):
 
 
 @pytest.mark.parametrize(
-    "typed", ["30 N.m + 90 deg", "30 N.m + 90° + 90°", "40 lbf.ft then 1/4 turn", "Angle 120"]
+    ("typed", "stages", "percents"),
+    [
+        ("30 Nm, 60 Nm, 90 Nm", ["30 Nm", "60 Nm", "90 Nm"], (33, 67, 100)),
+        ("30, 60, 90 N.m", ["30 N.m", "60 N.m", "90 N.m"], (33, 67, 100)),
+        ("30,60,90 N.m", ["30 N.m", "60 N.m", "90 N.m"], (33, 67, 100)),
+        ("7,5 N.m, 15 N.m", ["7,5 N.m", "15 N.m"], (50, 100)),
+        ("Stage 1: 10 lbf.ft; stage 2: 22 lbf.ft", ["10 lbf.ft", "22 lbf.ft"], (45, 100)),
+        ("1st 30 Nm, then 2nd 60 Nm", ["30 Nm", "60 Nm"], (50, 100)),
+        ("30 Nm (22 lbf.ft), 60 Nm (44 lbf.ft)", ["30 Nm (22 lbf.ft)", "60 Nm (44 lbf.ft)"], (50, 100)),
+        ("24 N.m", [], ()),
+        ("20 Nm, 15 lbf.ft", [], ()),  # the same torque in two units, not two stages
+    ],
+)
+def test_stages_in_a_row_are_the_passes_and_the_last_one_counts(typed: str, stages: list[str], percents: tuple[int]):
+    figure = read_torque(typed)
+    assert isinstance(figure, TorqueFigure)
+    assert ([stage.text for stage in figure.stages], stage_percents(figure)) == (stages, percents)
+
+
+def test_of_stages_the_last_one_is_judged():
+    assert check("10 Nm, 20 Nm, 25 Nm", band()).words[0].startswith("The last stage, 25 N.m, is plausible")
+    slip = check("8 Nm, 16 Nm, 240 Nm", band())
+    assert slip.verdict == "slip"
+    assert "240 kgf.cm or 24 N.m" in slip.words[1]
+
+
+@pytest.mark.parametrize("typed", ["20 Nm (15 lbf.ft)", "80 lbf.ft (110 N.m)", "8 to 10 lbf ft (96 to 120 lbf in)"])
+def test_two_units_that_are_the_same_torque_within_rounding_are_said_to_be(typed: str):
+    figure = read_torque(typed)
+    assert isinstance(figure, TorqueFigure)
+    assert figures_apart(figure) == ()
+    assert check(typed, None).words[0].endswith("the same torque within rounding.")
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("20 Nm (15 lbf.in)", "20 N.m and 15 lbf.in are not the same torque: 20 N.m is 177 lbf.in. Was it 15 lbf.ft? "
+         "Look at the maker's page again."),
+        ("20 Nm (16 lbf.ft)", "20 N.m and 16 lbf.ft are not the same torque: 20 N.m is 14.8 lbf.ft. "
+         "Look at the maker's page again."),
+        ("20 Nm = 150 lbf.ft", "20 N.m and 150 lbf.ft are not the same torque: 20 N.m is 14.8 lbf.ft. "
+         "Was it 15 lbf.ft or 200 N.m? Look at the maker's page again."),
+    ],
+)  # fmt: skip
+def test_two_units_that_are_not_the_same_torque_want_a_second_look(typed: str, told: str):
+    for against in (band(), None):
+        answer = check(typed, against)
+        assert (answer.verdict, answer.words[0], answer.words[-1]) == ("slip", told, WINS)
+
+
+@given(st.integers(1, 900), st.sampled_from([LBF_FT, LBF_IN, KGF_M]), st.integers(0, 2))
+def test_a_figure_converted_and_rounded_always_agrees_with_itself(newton_metres: int, unit, places: int):
+    other = f"{newton_metres / float(unit.factor):.{places}f}"
+    figure = read_torque(f"{newton_metres} N.m ({other} {unit.name})")
+    if float(other):
+        assert isinstance(figure, TorqueFigure)
+        assert figures_apart(figure) == ()
+
+
+@given(st.text(max_size=130) | st.text(alphabet="0123456789 ,;.()/±+-=%Nmlbft", max_size=40))
+def test_anything_typed_is_a_torque_or_a_sentence(text: str):
+    read = read_torque(text)
+    assert not isinstance(read, NotUnderstood) or read.words[-1] in ".?"
+    assert not isinstance(read, TorqueFigure) or 0 < read.low <= read.high
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["30 N.m + 90 deg", "30 Nm, 60 Nm, then 90 deg", "30 N.m + 90° + 90°", "40 lbf.ft then 1/4 turn", "Angle 120"],
 )
 def test_angle_tightening_passes_through_untouched(typed: str):
     assert read_torque(typed) == AngleFigure(typed)
@@ -65,6 +140,14 @@ def test_angle_tightening_passes_through_untouched(typed: str):
         ("24 lb", "lb measures mass, and a torque is wanted here; write it like 24 N.m."),
         ("0 N.m", "'0 N.m' tightens nothing; write it like 24 N.m."),
         ("10 to 8 N.m", "'10 to 8 N.m' does not run from small to large; write it like 8 to 10 lbf.ft."),
+        ("30 Nm +90", "'30 Nm +90': what is added has no unit. If it is an angle, write it like 30 N.m + 90 deg."),
+        ("60 Nm, 30 Nm", "'60 Nm, 30 Nm' does not rise from stage to stage; write the last stage alone, the rest as a "
+         "caution."),
+        ("10 lbf.ft, 20 Nm, 30 Nm",
+         "'10 lbf.ft, 20 Nm, 30 Nm' gives its stages in different units; write them in one."),
+        ("24 N.m to 20 lbf.ft", "'24 N.m to 20 lbf.ft' runs from N.m to lbf.ft; write both ends in one unit."),
+        ("24 Nm (25 Nm)", "'24 Nm (25 Nm)' says N.m twice; write the figure that counts alone."),
+        ("24 N.m ± 30", "'24 N.m ± 30' does not run from small to large; write it like 8 to 10 lbf.ft."),
         ("hand tight", "'hand tight' is not a number with a unit; write it like 24 N.m."),
     ],
 )
