@@ -58,8 +58,7 @@ _ORDER = ("plausible", "slip", "does not fit", "not judged")
 def _check(figure: TorqueFigure | AngleFigure, spec: Spec, tables: Tables, lubrication: str) -> TorqueCheck | None:
     if spec.thread is None:
         return None
-    strength = spec.strength if spec.kind != "hex nut" else ""
-    return check_torque(figure, torque_band(spec.thread, strength, lubrication, tables))
+    return check_torque(figure, torque_band(spec.thread, spec.bolt_strength, lubrication, tables))
 
 
 def _threads(closure: Closure, tables: Tables) -> list[Spec]:

@@ -236,9 +236,10 @@ def _torque_of_bolt(said: Namespace) -> int:
     figure = read_torque(said.figure)
     if isinstance(figure, NotUnderstood):
         raise Trouble(f"FIGURE: {figure.words}")
-    check = check_torque(figure, torque_band(reading.spec.thread, reading.spec.strength, said.lubrication, tables))
-    answer = {"verdict": check.verdict, "words": check.words, "slips": [slip.words for slip in check.slips]}
-    return tell(said, answer, check.words, check.verdict in ("plausible", "not judged"))
+    check = check_torque(figure, torque_band(reading.spec.thread, reading.spec.bolt_strength, said.lubrication, tables))
+    slips = [slip.words for slip in check.slips]
+    answer = {"verdict": check.verdict, "words": check.words, "slips": slips, "notes": reading.notes}
+    return tell(said, answer, (*check.words, *reading.notes), check.verdict in ("plausible", "not judged"))
 
 
 def order(said: Namespace) -> int:

@@ -13,6 +13,7 @@ from typing import Literal
 
 from checklists.sheet_fault import near_miss, shown
 from checklists.workshop.fasteners import Tables, Thread
+from checklists.workshop.spec_strength import take_strength
 from checklists.workshop.spec_thread import Asked, asked_thread, length_faults, thread_for
 from checklists.workshop.spec_words import KINDS, NEUTRAL, OTHER_SHAPES, STANDARDS, tidy
 
@@ -43,6 +44,11 @@ class Spec:
     wide: bool = False
     other_shape: str = ""
 
+    @property
+    def bolt_strength(self) -> str:
+        """The class or grade of the bolt or stud; a nut's or washer's says nothing of what goes through it."""
+        return "" if self.kind in ("hex nut", "washer") else self.strength
+
 
 @dataclass(frozen=True, slots=True)
 class SpecReading:
@@ -71,14 +77,23 @@ def read_spec(text: str, tables: Tables) -> SpecReading:
     size_faults = asked.size_faults(tables)
     if size_faults:
         return SpecReading(None, size_faults)
-    strength, rest, strength_faults = _take_strength(rest, asked, tables)
-    words, word_faults = _words(rest)
+    by_standard = STANDARDS.get(standard, "")
+    said = take_strength(rest, asked.system, _what_takes_it(rest, by_standard, asked), tables)
+    words, word_faults = _words(said.rest, asked, tables)
     thread, thread_notes, thread_faults = thread_for(asked, tables, words)
-    spec = _spec(text, asked, thread, strength, standard, words)
-    faults = thread_faults + strength_faults + word_faults + length_faults(asked, spec.kind)
+    spec = _spec(text, asked, thread, said.name, standard, words)
+    faults = thread_faults + said.faults + word_faults + length_faults(asked, spec.kind)
     if spec.kind == "washer":
         thread_notes = ()  # any thread of the size goes through it
-    return SpecReading(spec, faults, thread_notes + _notes(spec, words))
+    strength_notes = () if spec.kind == "washer" else said.notes
+    return SpecReading(spec, faults, thread_notes + _notes(spec, words) + strength_notes)
+
+
+def _what_takes_it(text: str, by_standard: str, asked: Asked) -> Literal["nut", "bolt", ""]:
+    """Whether the strength is a nut's or a bolt's, as far as is said before the words are read."""
+    if by_standard == "hex nut" or re.search(r"\bnuts?\b", text):
+        return "nut"
+    return "bolt" if asked.length else ""
 
 
 def _no_size(text: str) -> str:
@@ -132,57 +147,34 @@ def _take_standard(text: str) -> tuple[str, str]:
     return f"{body} {number}", f"{text[: found.start()]} {text[found.end() :]}"
 
 
-_STAINLESS = r"\ba([24])[ -]?(50|70|80)\b"
-_GRADE = r"\b(?:grade|gr|g)[. ]*(\d+(?:\.\d)?)(?![\d.])"
-_CLASS = r"\b(?:property class|class|cl|kl)[. ]*(\d+(?:\.\d)?)(?![\d.])"
-_BARE = r"(?<![\d./x#-])-?\s*(\d{1,2}\.\d)(?![\d.])"
-
-
-def _take_strength(text: str, asked: Asked, tables: Tables) -> tuple[str, str, tuple[str, ...]]:
-    """The class or grade as the tables name it, the text without it, and what is wrong with it."""
-    for pattern, form in ((_STAINLESS, "A{}-{}"), (_GRADE, "gr {}"), (_CLASS, "{}"), (_BARE, "{}")):
-        found = re.search(pattern, text)
-        if found:
-            name = form.format(*found.groups())
-            rest = f"{text[: found.start()]} {text[found.end() :]}"
-            return name, rest, _strength_faults(name, pattern == _CLASS, asked, tables)
-    return "", text, ()
-
-
-def _strength_faults(name: str, as_class: bool, asked: Asked, tables: Tables) -> tuple[str, ...]:
-    known = {strength.name for strength in tables.strengths}
-    if as_class and name in ("5", "6", "8", "9", "10", "12"):
-        return ()  # a nut's class
-    if name not in known:
-        return (f"{shown(name)} is no class or grade known here{_or_stop(name, known)}",)
-    if name.startswith("gr ") and asked.system == "metric":
-        return (f"{shown(name)} is an inch grade; a metric bolt has a class such as 8.8.",)
-    if "." in name and asked.system == "inch":
-        return (f"{shown(name)} is a metric class; an inch bolt has a grade such as gr 5.",)
-    return ()
-
-
-def _words(rest: str) -> tuple[frozenset[str], tuple[str, ...]]:
+def _words(rest: str, asked: Asked, tables: Tables) -> tuple[frozenset[str], tuple[str, ...]]:
     """The words that say something, and a fault for each that is not understood."""
     said, faults = set(), []
     for phrase, meaning in KINDS.items():
         if " " in phrase and phrase in rest:
             said.add(meaning)
             rest = rest.replace(phrase, " ")
-    for word in re.split(r"[\s,;:()/]+", rest):
+    for word in re.split(r"[\s,;:()/|]+", rest):
         bare = word.strip(".-\"'")
         if not bare or bare in NEUTRAL:
             continue
         if bare in KINDS or bare in OTHER_SHAPES:
             said.add(KINDS.get(bare, bare))
         else:
-            faults.append(f"{shown(bare)} is not understood{_hint(bare)}")
+            faults.append(f"{shown(bare)} is not understood{_hint(bare, asked, tables)}")
     return frozenset(said), tuple(faults)
 
 
-def _hint(word: str) -> str:
-    if word[0].isdigit():
+def _hint(word: str, asked: Asked, tables: Tables) -> str:
+    if word.isdigit() and not asked.length_text:
+        return f"; did you mean {shown('x' + word)}? A length is written after x."
+    if word[0].isdigit() and not asked.length_text:
         return "; a length is written after x, like M8x25."
+    if re.fullmatch(r"x?\d+x?", word):
+        classes = [each.name for each in tables.strengths if each.name.startswith(f"{word}.")]
+        if classes and asked.system == "metric":
+            return f"; did you mean {shown(classes[-1])}?"
+        return "; a length is said already, and how many there are is said apart."
     return _or_stop(word, {*KINDS, *OTHER_SHAPES, *(each for each in NEUTRAL if len(each) > 3)})
 
 

@@ -25,8 +25,12 @@ _INCH = re.compile(
     r"(?: ?- ?(?P<per>\d+)(?![\d/]))?(?: ?(?P<series>unc|unf|unef)\b)?"
     rf"(?: ?x ?(?P<length>{NUMBER})(?! ?-? ?\d*/)(?: ?(?P<unit>mm|\"|in\b|inch\b))?)?"
 )
-#: A length after the words: "M8 stud x 60".
-_LATE_LENGTH = re.compile(rf"\bx ?(?P<length>{NUMBER})(?: ?(?P<unit>mm|\"|in\b|inch\b))?")
+#: A length after the words: "M8 stud x 60", "1/4 in bolt 1 in long", "M8 bolt 25 mm".
+_LATE_LENGTH = re.compile(
+    rf"\bx ?(?P<length>{NUMBER})(?: ?(?P<unit>mm|\"|in\b|inch\b))?"
+    rf"|(?<![\d./a-z#-])(?P<plain>{NUMBER})"
+    r"(?: ?(?P<named>mm\b|\"|in\b|inch\b|inches\b)(?: ?(?:long|lg)\b)?| ?(?:long|lg)\b)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +69,8 @@ def asked_thread(text: str) -> tuple[Asked | None, str]:
     rest = f"{text[: found.start()]} {text[found.end() :]}"
     late = None if asked.length_text else _LATE_LENGTH.search(rest)
     if late:
-        asked = replace(asked, length=_millimetres(late, asked.system), length_text=late["length"])
+        written, unit = late["length"] or late["plain"], late["unit"] or late["named"] or ""
+        asked = replace(asked, length=_millimetres(written, unit, asked.system), length_text=written)
         rest = f"{rest[: late.start()]} {rest[late.end() :]}"
     return asked, rest
 
@@ -94,13 +99,14 @@ def _inch(found: re.Match[str]) -> Asked:
     else:
         size = _fraction_name(found["part"] or found["point"])
     per, series = Decimal(found["per"] or 0), (found["series"] or "").upper()
-    return Asked("inch", size, per, series, _millimetres(found, "inch"), found["length"] or "")
+    length = found["length"] or ""
+    return Asked("inch", size, per, series, _millimetres(length, found["unit"] or "", "inch"), length)
 
 
-def _millimetres(found: re.Match[str], system: str) -> Decimal:
+def _millimetres(text: str, unit: str, system: str) -> Decimal:
     """A length in mm: in inches where that is written, or where the thread is one and nothing is written."""
-    length = read_number(found["length"])[0] if found["length"] else Fraction(0)
-    inches = found["unit"] != "mm" if system == "inch" else found["unit"] in ("in", "inch", '"')
+    length = read_number(text)[0] if text else Fraction(0)
+    inches = unit != "mm" if system == "inch" else unit in ("in", "inch", "inches", '"')
     return Decimal(f"{Decimal(decimal_text(length * (INCH if inches else 1), 6)).normalize():f}")
 
 

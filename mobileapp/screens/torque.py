@@ -83,7 +83,7 @@ class TorqueScreen(ToolScreen):
         thread = reading.spec.thread if reading.spec else None
         band = None
         if thread and reading.spec:
-            band = torque_band(thread, reading.spec.strength, self.lubrication.value or "not said", tables)
+            band = torque_band(thread, reading.spec.bolt_strength, self.lubrication.value or "not said", tables)
         return _parts(figure, band, check_torque(figure, band), reading.notes)
 
 

@@ -175,7 +175,8 @@ def near_misses(faults: Sequence[str]) -> list[tuple[str, str]]:
 def corrected(text: str, pairs: Sequence[tuple[str, str]]) -> str:
     """What was typed with every likely word in the place of the one not understood."""
     for typed, meant in pairs:
-        text = re.sub(re.escape(typed), lambda _, meant=meant: meant, text, count=1, flags=re.IGNORECASE)
+        whole = rf"(?<![\w.]){re.escape(typed)}(?![\w.])"  # the 8 of "M8x25 8" that stands alone
+        text = re.sub(whole, lambda _, meant=meant: meant, text, count=1, flags=re.IGNORECASE)
     return text
 
 

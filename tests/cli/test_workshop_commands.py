@@ -237,6 +237,12 @@ def test_what_torque_does_not_understand(capsys, words, why):
     assert why in refused(capsys, "torque", *words)
 
 
+def test_a_torque_for_stainless_of_no_class_is_not_judged(capsys):
+    out = told(capsys, "torque", "24N.m", "--spec", "M8x25 A2")
+    assert "No proof strength is known for this thread, so nothing is judged." in out
+    assert "The head says A2-50, A2-70 or A2-80." in out
+
+
 def test_figures_in_two_units_and_in_stages(capsys):
     out = told(capsys, "torque", "20 Nm (15 lbf.in)", "--spec", "M8x25-8.8", code=1)
     assert out.startswith("20 N.m and 15 lbf.in are not the same torque: 20 N.m is 177 lbf.in. Was it 15 lbf.ft?")

@@ -74,6 +74,18 @@ def test_a_near_miss_is_offered_and_taken_with_one_tap(work):
     assert not work.says("did you mean")
 
 
+def test_a_near_miss_takes_the_place_of_the_word_it_is_for(work):
+    checks(work, "M8x8 8", "24 N.m")
+    work.tap(text="Take M8x8 8.8")
+    assert work.fields("Fastener")[0].text == "M8x8 8.8"
+
+
+def test_stainless_without_its_class_is_not_judged_and_that_is_said(work):
+    checks(work, "M8x25 A2", "24 N.m")
+    assert work.says("Not judged")
+    assert work.says("A2 says the steel, not how strong it is")
+
+
 def test_a_changed_figure_dims_the_answer_until_it_is_checked_again(work):
     checks(work, "M8x25 8.8", "24 N.m")
     work.types(FIGURE, "240 N.m")

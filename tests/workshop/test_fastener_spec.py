@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checklists.workshop.fastener import find_fastener
 from checklists.workshop.fastener_spec import Spec, SpecReading, read_spec
+from checklists.workshop.torque import torque_band
 from mobileapp.tables import fastener_tables
 
 TABLES = fastener_tables()
@@ -54,6 +56,21 @@ def faults(text: str) -> tuple[str, ...]:
         ("10-32 x 1/2", "hex bolt", "No.10-32", "12.7", ""),
         ('M8 x 1"', "hex bolt", "M8x1.25", "25.4", ""),
         ("M8 x 25 x 1.25", "hex bolt", "M8x1.25", "25", ""),
+        ("M8 nut 8", "hex nut", "M8x1.25", "0", "8"),
+        ("M10x1.25 nut |10|", "hex nut", "M10x1.25", "0", "10"),
+        ("M8 nut 04", "hex nut", "M8x1.25", "0", "04"),
+        ("M8 nut A4-80", "hex nut", "M8x1.25", "0", "A4-80"),
+        ("M8x25 A2", "hex bolt", "M8x1.25", "25", "A2"),
+        ("M8 x 25 A4 80", "hex bolt", "M8x1.25", "25", "A4-80"),
+        ("M8 washer A2", "washer", "M8x1.25", "0", "A2"),
+        ("M8x25 grade 8.8", "hex bolt", "M8x1.25", "25", "8.8"),
+        ("M8 x 25 bolt", "hex bolt", "M8x1.25", "25", ""),
+        ("M8 bolt, 25 mm long", "hex bolt", "M8x1.25", "25", ""),
+        ("M8 bolt 25mm 8.8", "hex bolt", "M8x1.25", "25", "8.8"),
+        ("M12x1.5 stud 60 long", "stud", "M12x1.5", "60", ""),
+        ("1/4 in bolt 1 in long", "hex bolt", None, "25.4", ""),
+        ("1/4 inch UNC bolt, 1 1/2 inch long", "hex bolt", "1/4-20", "38.1", ""),
+        ("1/4-20 UNC x 3/4", "hex bolt", "1/4-20", "19.05", ""),
         ("1/4 washer USS", "washer", None, "0", ""),
         ("M6 x 30 cover bolt", "hex bolt", "M6x1", "30", ""),
     ],
@@ -95,7 +112,15 @@ def test_flanges_thin_nuts_and_wide_washers_are_marked():
         ("1/4-20 x 1 8.8", "'8.8' is a metric class; an inch bolt has a grade such as gr 5."),
         ("M8 wsher", "'wsher' is not understood; did you mean 'washer'?"),
         ("M8x25 banana", "'banana' is not understood."),
-        ("M8 25", "'25' is not understood; a length is written after x, like M8x25."),
+        ("M8 25", "'25' is not understood; did you mean 'x25'? A length is written after x."),
+        ("M8x25 8", "'8' is not understood; did you mean '8.8'?"),
+        ("M8x25 class 10", "'10' is a nut's class; a bolt's has a point: did you mean '10.9'?"),
+        ("M8 nut 7", "'7' is no class of a nut (4, 5, 6, 8, 9, 10, 12, 04 or 05); did you mean '6'?"),
+        ("5/16 UNC nut 8", "'8' is a metric nut's class; an inch one has a grade: did you mean 'gr 8'?"),
+        ("M8x25 A2-90", "'A2-90' is no class of stainless (A2-50, A2-70 or A2-80); did you mean 'A2-80'?"),
+        ("M8x25 A7-70", "'A7-70' is no stainless steel known here; did you mean 'A2-70'?"),
+        ("M8x25 8.8 A2", "'A2' and '8.8' are two strengths; write the one that is marked on it."),
+        ("2 x M8x25 8.8", "'2' is not understood; a length is said already, and how many there are is said apart."),
         ("M8 nut x 20", "A hex nut has no length; 20 is not understood."),
         ("M8x0 bolt", "A length of 0 is nothing; write it like M8x25."),
         ("5/16-24 UNC bolt", "5/16-24 is UNF, not UNC; check which it is."),
@@ -115,6 +140,21 @@ def test_what_was_understood_is_kept_beside_the_fault():
     assert not reading.understood
     assert reading.spec
     assert (reading.spec.size, reading.spec.length) == ("M8", 25)
+
+
+def test_of_stainless_without_its_class_the_proof_strength_is_not_known_and_that_is_said():
+    """ISO 3506: A2 and A4 name the steel; 50, 70 and 80 say how strong it is. From memory, to be confirmed."""
+    said = "A2 says the steel, not how strong it is: its proof strength is not known."
+    told = f"{said} The head says A2-50, A2-70 or A2-80."
+    assert read_spec("M8x25 A2", TABLES).notes == ("Taken for a hex bolt.", told)
+    assert read_spec("M8 x 25 bolt A2-70", TABLES).notes == read_spec("M8 washer A2", TABLES).notes == ()
+    spec = read("M8 x 25 bolt A2")
+    assert find_fastener(spec, TABLES).strength is None
+    assert torque_band(TABLES.threads_of("M8")[0], spec.bolt_strength, "dry", TABLES) is None
+
+
+def test_a_nuts_class_says_nothing_of_its_bolt():
+    assert [read(text).bolt_strength for text in ("M8 nut 8", "M8 washer A2", "M8x25 8.8")] == ["", "", "8.8"]
 
 
 def test_what_is_assumed_is_said():
