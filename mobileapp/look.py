@@ -86,6 +86,7 @@ FIGURE_MOST = "44dp"
 
 FONT = "B612"
 WIDE_FONT = "Wide"
+WORLD_FONT = "World"
 
 # What B612 has, as inclusive ranges. tests/widgets/test_fonts.py compares this with the files.
 _B612_HAS = (
@@ -103,9 +104,21 @@ def in_b612(letter: str) -> bool:
     return letter == "\n" or any(first <= code <= last for first, last in _B612_HAS)
 
 
+# The scripts for which only the large font has letters: it is not opened before a name asks for it.
+_EASTERN = ((0x2E80, 0x33FF), (0x4E00, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFE30, 0xFE4F), (0xFF01, 0xFFEF))
+
+
+def is_eastern(letter: str) -> bool:
+    """Whether this is a letter or a sign of Chinese, Japanese or Korean."""
+    code = ord(letter)
+    return code >= _EASTERN[0][0] and any(first <= code <= last for first, last in _EASTERN)
+
+
 def font_for(text: str) -> str:
-    """The font that can write `text`: ours, or the wider one Kivy brings when a name needs a letter ours lacks."""
-    return FONT if all(map(in_b612, text)) else WIDE_FONT
+    """The font that can write `text`: ours, the wider one for letters ours lacks, or the large one of the far east."""
+    if all(map(in_b612, text)):
+        return FONT
+    return WORLD_FONT if any(map(is_eastern, text)) else WIDE_FONT
 
 
 def assets_dir() -> Path:
@@ -115,21 +128,20 @@ def assets_dir() -> Path:
     return inside if inside.is_dir() else here.parent / "assets"
 
 
+def font_file(name: str, bold: bool = False, ending: str = "ttf") -> Path:
+    """Where a font is. The large one has one weight."""
+    style = "Bold" if bold and name != WORLD_FONT else "Regular"
+    return assets_dir() / "fonts" / f"{name}-{style}.{ending}"
+
+
 def register_fonts() -> None:
-    """Make B612 the font of every text, and Kivy's own font the one for letters B612 lacks."""
-    from kivy import kivy_data_dir
+    """Make B612 the font of every text, and name those for letters it lacks; none is opened before it is used."""
     from kivy.core.text import DEFAULT_FONT, LabelBase
 
-    ours = assets_dir() / "fonts"
-    regular, bold = str(ours / "B612-Regular.otf"), str(ours / "B612-Bold.otf")
-    for name in (FONT, DEFAULT_FONT):
+    for name, family, ending in ((FONT, FONT, "otf"), (DEFAULT_FONT, FONT, "otf"), (WIDE_FONT, WIDE_FONT, "ttf"),
+                                 (WORLD_FONT, WORLD_FONT, "ttf")):  # fmt: skip
+        regular, bold = (str(font_file(family, weight, ending)) for weight in (False, True))
         LabelBase.register(name, fn_regular=regular, fn_bold=bold)
-    theirs = Path(kivy_data_dir) / "fonts"
-    LabelBase.register(
-        WIDE_FONT,
-        fn_regular=str(theirs / "Roboto-Regular.ttf"),
-        fn_bold=str(theirs / "Roboto-Bold.ttf"),
-    )
 
 
 def dress_window() -> None:

@@ -1,26 +1,38 @@
-"""Makes the fonts that go into PDFs, at development time: `python assets/fonts/make_print_fonts.py [DejaVu's folder]`.
+"""Makes the fonts for print and for names, at development time: `python assets/fonts/make_print_fonts.py [DROID]`.
 
 PDF libraries embed TrueType outlines; B612 comes with cubic ones (CFF), so its curves are rewritten as quadratic ones,
 within half a thousandth of the letter's height, and nothing else is changed. The font for letters that B612 lacks is a
-part of DejaVu Sans without hints and layout tables. Needs fonttools; the result does not depend on the machine.
+part of DejaVu Sans without hints and layout tables. The one for Chinese, Japanese and Korean is that part again, on the
+coarser grid of Droid Sans Fallback, with that font's letters. DROID is the file DroidSansFallback.ttf. Needs fonttools
+and Debian's fonts-dejavu-core and fonts-droid-fallback; the result does not depend on the machine.
 """
 
 from __future__ import annotations
 
 import sys
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
+from fontTools.merge import Merger
 from fontTools.pens.cu2quPen import Cu2QuPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont, newTable
+from fontTools.ttLib.scaleUpem import scale_upem
 
 HERE = Path(__file__).resolve().parent
-#: Scripts whose letters stand side by side as they are: Latin with Vietnamese, Greek, Cyrillic, Armenian, Georgian.
+DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
+DROID = Path("/usr/share/fonts-droid-fallback/truetype/DroidSansFallback.ttf")
+#: Latin with Vietnamese, Greek, Cyrillic, Armenian, Georgian; Hebrew; Arabic with the forms of joined letters; signs.
 RANGES = (
     (0x20, 0x7E), (0xA0, 0x24F), (0x250, 0x36F), (0x370, 0x52F), (0x531, 0x58F), (0x10A0, 0x10FF), (0x1E00, 0x1FFF),
     (0x2010, 0x2027), (0x2030, 0x205E), (0x2070, 0x20BF), (0x2100, 0x218F), (0x2190, 0x21FF), (0x2200, 0x22FF),
     (0x25A0, 0x25FF), (0x2713, 0x2718), (0xFB00, 0xFB06), (0xFFFD, 0xFFFD),
+    (0x591, 0x5F4), (0x60C, 0x6FF), (0xFB1D, 0xFDFF), (0xFE70, 0xFEFC),
+)  # fmt: skip
+#: Signs and kana, ideographs, Hangul, compatibility forms, full and half width.
+EASTERN = (
+    (0x2E80, 0x33FF), (0x4E00, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFE30, 0xFE4F), (0xFF01, 0xFFEF)
 )  # fmt: skip
 
 
@@ -57,28 +69,54 @@ def _most(font: TTFont) -> None:
     font["glyf"].compile(font)
 
 
-def part_of(source: Path, target: Path, name: str, style: str) -> None:
-    """The part of a font that has the letters of RANGES, under a name of its own."""
+def part_of(source: Path, ranges: tuple[tuple[int, int], ...]) -> TTFont:
+    """The part of a font that has the letters of `ranges`."""
     font = TTFont(source, recalcTimestamp=False)
-    options = Options(hinting=False, notdef_outline=True, layout_features=[], drop_tables=["GPOS", "GSUB", "GDEF"])
+    options = Options(hinting=False, notdef_outline=True, layout_features=[])
+    options.drop_tables = ["GPOS", "GSUB", "GDEF", "kern", "MATH", "FFTM", "vhea", "vmtx", "gasp"]
     options.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]
     subsetter = Subsetter(options)
-    subsetter.populate(unicodes=[code for first, last in RANGES for code in range(first, last + 1)])
+    subsetter.populate(unicodes=[code for first, last in ranges for code in range(first, last + 1)])
     subsetter.subset(font)
+    return font
+
+
+def save(font: TTFont, target: Path, name: str, style: str, more: str = "") -> None:
+    """Save a changed font under a name of its own; its copyright lines stay."""
     own = {1: name, 2: style, 3: f"{name} {style}", 4: f"{name} {style}", 6: f"{name.replace(' ', '')}-{style}"}
+    if more:
+        own[0] = f"{font['name'].getDebugName(0)}; {more}"
+        own[13] = f"{font['name'].getDebugName(13)} (far east); licences of Bitstream Vera and Arev (the rest)"
     for record in font["name"].names:
         if record.nameID in own:
             record.string = own[record.nameID]
+    font["name"].names = [record for record in font["name"].names if record.nameID in (0, 1, 2, 3, 4, 5, 6, 13, 14)]
     font.save(target)
 
 
-def main(dejavu: Path) -> None:
-    """Make all four."""
-    for style in ("Regular", "Bold"):
+def world(droid: Path, target: Path) -> None:
+    """Droid's letters of the far east and DejaVu's of RANGES in one font: a label on the screen has but one."""
+    eastern, western = part_of(droid, EASTERN), part_of(DEJAVU / "DejaVuSans.ttf", RANGES)
+    moment, copyrights = eastern["head"].modified, str(western["name"].getName(0, 3, 1))
+    scale_upem(western, eastern["head"].unitsPerEm)
+    with TemporaryDirectory() as folder:
+        files = [Path(folder) / "eastern.ttf", Path(folder) / "western.ttf"]
+        for font, file in zip((eastern, western), files, strict=True):
+            font.save(file)
+        font = Merger().merge([str(file) for file in files])
+    font.recalcTimestamp, font["head"].modified = False, moment
+    font["head"].created, font["OS/2"].fsType = moment, 0
+    font["post"].formatType = 3.0
+    save(font, target, "Countback World", "Regular", copyrights)
+
+
+def main(droid: Path) -> None:
+    """Make all five."""
+    for style, file in (("Regular", "DejaVuSans.ttf"), ("Bold", "DejaVuSans-Bold.ttf")):
         with_quadratic_curves(HERE / f"B612-{style}.otf", HERE / f"B612-{style}.ttf")
-    part_of(dejavu / "DejaVuSans.ttf", HERE / "Wide-Regular.ttf", "Countback Wide", "Regular")
-    part_of(dejavu / "DejaVuSans-Bold.ttf", HERE / "Wide-Bold.ttf", "Countback Wide", "Bold")
+        save(part_of(DEJAVU / file, RANGES), HERE / f"Wide-{style}.ttf", "Countback Wide", style)
+    world(droid, HERE / "World-Regular.ttf")
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1] if len(sys.argv) > 1 else "/usr/share/fonts/truetype/dejavu"))
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else DROID)

@@ -28,6 +28,8 @@ from mobileapp.paper.press import Colophon, Press
 from mobileapp.paper.running import dress
 from mobileapp.photos.safe_file import write_safely
 
+#: Counted up where the letters of assets/fonts change: a sheet with others is not the same to the byte.
+_FONTS = 2
 _NOT_PREPARED = NotShown("This photo was not at hand when the sheet was made.")
 
 
@@ -93,8 +95,9 @@ def account_hash(account: Account) -> str:
 
 @cache
 def made_with() -> str:
-    """The libraries that decide about bytes: other versions of them may write the same sheet otherwise."""
-    return ",".join(f"{name}:{_version(name)}" for name in ("fpdf2", "fonttools", "pillow", "qrcode"))
+    """What decides about bytes: other versions of it may write the same sheet otherwise."""
+    libraries = [f"{name}:{_version(name)}" for name in ("fpdf2", "fonttools", "pillow", "qrcode")]
+    return ",".join([*libraries, f"fonts:{_FONTS}"])
 
 
 def _version(name: str) -> str:

@@ -1,7 +1,9 @@
 """Which letters can be printed, in which font, how wide they are, and where lines break.
 
-B612 is the house's font. A text with a letter it lacks is set as a whole in the wide font. A letter that lacks too (of
-another script, or a sign that turns the reading direction) is printed as its Unicode number: nothing is lost or hidden.
+B612 is the house's font. A text with a letter it lacks is set as a whole in the wide font, one with Chinese, Japanese
+or Korean in the large one. A letter they lack too (of a script that must be shaped, or a sign that turns the reading
+direction) is printed as its Unicode number: nothing is lost or hidden. Arabic letters are joined first, so that lines
+are measured as they are printed; a line is turned about (`right_to_left.laid_out`) only where it is drawn.
 """
 
 from __future__ import annotations
@@ -9,9 +11,13 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping
 
+from mobileapp.look import FONT as OURS
+from mobileapp.look import WIDE_FONT as WIDE
+from mobileapp.look import WORLD_FONT as WORLD
+from mobileapp.look import is_eastern
 from mobileapp.paper.measures import POINT
+from mobileapp.right_to_left import joined
 
-OURS, WIDE = "B612", "Wide"
 #: Widths in thousandths of the size, by code point, of one font; for a letter that it lacks too.
 Widths = Mapping[int, float]
 #: The widths of a font by its family and whether it is bold.
@@ -32,11 +38,18 @@ class Letters:
         """The font in which a printable text is set."""
         known = self._families.get(text)
         if known is None:
-            known = self._families[text] = OURS if self._ours.issuperset(text) else WIDE
+            known = self._families[text] = self._family(text)
         return known
+
+    def _family(self, text: str) -> str:
+        if self._ours.issuperset(text):
+            return OURS
+        return WORLD if any(map(is_eastern, text)) else WIDE
 
     def has(self, letter: str) -> bool:
         """Whether a letter can be printed as it is."""
+        if is_eastern(letter):
+            return ord(letter) in self._widths_of(WORLD, False)
         return letter in self._ours or ord(letter) in self._widths_of(WIDE, False)
 
     def printable(self, text: str) -> str:
@@ -50,6 +63,7 @@ class Letters:
         whole = unicodedata.normalize("NFC", text).replace("\t", " ").replace("\r", "")
         if self._ours.issuperset(whole.replace("\n", "")):
             return whole
+        whole = joined(whole)
         out, strange = "", [""]
         for letter in whole + "\n":
             if letter == "\n" or self.has(letter):
@@ -61,7 +75,7 @@ class Letters:
 
     def strangers(self, texts: Iterable[str]) -> list[str]:
         """Every letter in these texts that cannot be printed as it is."""
-        every = {letter for text in texts for letter in unicodedata.normalize("NFC", text)} - set("\n\r\t")
+        every = {letter for text in texts for letter in joined(unicodedata.normalize("NFC", text))} - set("\n\r\t")
         return sorted(letter for letter in every if not self.has(letter))
 
     def width(self, text: str, size: float, bold: bool = False) -> float:

@@ -10,19 +10,13 @@ from typing import NamedTuple
 
 from fpdf import FPDF
 
-from mobileapp.look import assets_dir
+from mobileapp.look import font_file
 from mobileapp.paper.flow import Page
 from mobileapp.paper.ink import Bar, Bookmark, Frame, Photo, Rule, Slanted, Text
-from mobileapp.paper.letters import OURS, WIDE, Letters, Widths
+from mobileapp.paper.letters import WORLD, Letters, Widths
 from mobileapp.paper.measures import POINT, PaperSize
 from mobileapp.paper.pictures import Prepared
-
-_FILES = {
-    (OURS, False): "B612-Regular.ttf",
-    (OURS, True): "B612-Bold.ttf",
-    (WIDE, False): "Wide-Regular.ttf",
-    (WIDE, True): "Wide-Bold.ttf",
-}
+from mobileapp.right_to_left import laid_out
 
 
 class Colophon(NamedTuple):
@@ -78,10 +72,10 @@ class Press:
 
     def _widths_of(self, family: str, bold: bool) -> Widths:
         """The widths of a font, which is loaded the first time a text asks for it."""
-        key = family, bold
+        key = family, bold = family, bold and family != WORLD
         if key not in self._widths:
             style = "B" if bold else ""
-            self._pdf.add_font(family, style, str(assets_dir() / "fonts" / _FILES[key]))
+            self._pdf.add_font(family, style, str(font_file(family, bold)))
             font = self._pdf.fonts[family.lower() + style]
             # The part that is embedded keeps its letters as they are: their boxes need not be worked out again.
             font.ttfont.recalcBBoxes = False
@@ -100,6 +94,7 @@ class Press:
 
     def _set(self, text: str, size: float, bold: bool, shade: float) -> None:
         family = self.letters.family(text)
+        bold = bold and family != WORLD
         if self._font != (family, bold, size):
             self._widths_of(family, bold)
             self._pdf.set_font(family, "B" if bold else "", size)
@@ -111,7 +106,7 @@ class Press:
     def _text(self, ink: Text, pictures: Mapping[str, Prepared]) -> None:
         text = self.letters.printable(ink.text)
         self._set(text, ink.size, ink.bold, ink.shade)
-        self._pdf.text(ink.x, ink.y, text)
+        self._pdf.text(ink.x, ink.y, laid_out(text))
 
     def _slanted(self, ink: Slanted, pictures: Mapping[str, Prepared]) -> None:
         self._set(ink.text, ink.size, True, ink.shade)

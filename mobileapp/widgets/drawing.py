@@ -12,6 +12,7 @@ from kivy.metrics import sp
 from kivy.uix.widget import Widget
 
 from mobileapp import look
+from mobileapp.right_to_left import joined, laid_out
 from mobileapp.widgets.text import size_for
 
 
@@ -79,7 +80,7 @@ class Drawing(Widget):
         size = _pixels(letters)
         if room:
             size = size_for(text.replace(" ", "_"), font, bold, size, room)  # one line: spaces do not break it
-        writing = Writing(text=text, font_name=font, font_size=size, bold=bold)
+        writing = Writing(text=laid_out(joined(text)), font_name=font, font_size=size, bold=bold)
         writing.refresh()
         wide, high = writing.texture.size
         left = min(max(x - across * wide, self.x), max(self.x, self.right - wide))

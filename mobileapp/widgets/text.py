@@ -1,14 +1,19 @@
-"""Text that wraps and grows: headings, body, small print, figures. Never clipped, whatever the font scale."""
+"""Text that wraps and grows: headings, body, small print, figures. Never clipped, whatever the font scale.
+
+Arabic and Hebrew are joined, broken into lines and turned about here: the phone's text drawing does none of it.
+"""
 
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Any
 
 from kivy.core.text import Label as Writing
 from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
 from kivy.uix.label import Label
 
 from mobileapp import look
+from mobileapp.right_to_left import joined, laid_out, turns
 from mobileapp.widgets.rules import load_rules
 from mobileapp.widgets.running_time import running_time
 
@@ -24,11 +29,35 @@ def _share_of_size(word: str, font: str, bold: bool) -> float:
 
 def size_for(text: str, font: str, bold: bool, wanted: float, width: float) -> float:
     """`wanted`, or the size at which the longest word still fits in `width`: words are never broken."""
-    longest = max((_share_of_size(word, font, bold) for word in text.split()), default=0)
+    longest = max((_share_of_size(word, font, bold) for word in _words(text)), default=0)
     room = width * _HINTING
     if width <= 1 or longest * wanted <= room:
         return wanted
     return max(1.0, room / longest)
+
+
+def _words(text: str) -> list[str]:
+    """What must not be broken. Chinese, Japanese and Korean may be, after any letter."""
+    if not text.isascii():
+        text = "".join(f" {letter} " if look.is_eastern(letter) else letter for letter in text)
+    return text.split()
+
+
+def right_to_left(text: str, font: str, bold: bool, size: float, width: float) -> str:
+    """A text with Arabic or Hebrew in it as it is drawn, in lines that fit in `width`."""
+    space = _share_of_size(" ", font, bold) * size
+    lines = []
+    for part in joined(text).split("\n"):
+        line, used = "", 0.0
+        for word in part.split(" "):
+            wide = _share_of_size(word, font, bold) * size
+            if line and width > 1 and used + space + wide > width * _HINTING:
+                lines.append(line)
+                line, used = word, wide
+            else:
+                line, used = (f"{line} {word}", used + space + wide) if line else (word, wide)
+        lines.append(line)
+    return "\n".join(map(laid_out, lines))
 
 
 class Words(Label):
@@ -40,6 +69,12 @@ class Words(Label):
     most = NumericProperty("1000dp")
 
     size_for = staticmethod(size_for)
+
+    def texture_update(self, *args: Any) -> None:
+        """Draw the text anew."""
+        if turns(self.text):
+            self._label.text = right_to_left(self.text, self.font_name, self.bold, self.font_size, self.width)
+        super().texture_update(*args)
 
 
 class Body(Words):

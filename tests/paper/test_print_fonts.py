@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 import pytest
 from fontTools.ttLib import TTFont
 
-from mobileapp.look import assets_dir
+from mobileapp.look import assets_dir, is_eastern
+from mobileapp.right_to_left import joined
 
 FONTS = assets_dir() / "fonts"
 ALPHABETS = {
@@ -23,6 +25,9 @@ ALPHABETS = {
     "Icelandic": "ÐÞðþ",
     "Armenian": "ԱԲԳաբգ",
     "Georgian": "აბგდე",
+    "Hebrew": "".join(map(chr, range(0x5D0, 0x5EB))),
+    "Arabic": joined("ءآأؤإئابةتثجحخدذرزسشصضطظعغفقكلمنهوىي لا ألا " + " ".join("ابةتثجحخدذرزسشصضطظعغفقكلمنهوي")),
+    "Persian and Kurdish": joined("پ چ ژ ک گ ی پپپ چچچ کژ کگک ییی ڤ ۆ ێ"),
     "signs": "–·×°±µ″′“”’…≤≥≈−½²€←→↑↓Ω",
 }
 
@@ -32,6 +37,17 @@ ALPHABETS = {
 def test_the_wide_font_has_the_letters_of(language: str, style: str) -> None:
     letters = TTFont(FONTS / f"Wide-{style}.ttf").getBestCmap()
     assert [letter for letter in ALPHABETS[language] if ord(letter) not in letters] == []
+
+
+def test_the_large_font_has_the_letters_of_the_far_east_and_all_of_the_wide_one() -> None:
+    """The 20,902 ideographs of Unicode 1.1's CJK block and the 11,172 syllables of Hangul (Unicode code charts)."""
+    letters = TTFont(FONTS / "World-Regular.ttf").getBestCmap()
+    for first, last in ((0x4E00, 0x9FA5), (0xAC00, 0xD7A3), (0x3041, 0x3094), (0x30A1, 0x30F6)):
+        assert set(range(first, last + 1)) <= set(letters)
+    wide = set(TTFont(FONTS / "Wide-Regular.ttf").getBestCmap())
+    assert wide <= set(letters)
+    assert all(is_eastern(chr(code)) for code in set(letters) - wide)
+    assert not any(is_eastern(chr(code)) for code in wide)
 
 
 @pytest.mark.parametrize("style", ["Regular", "Bold"])
@@ -44,19 +60,24 @@ def test_b612_for_print_has_the_letters_and_widths_of_b612_on_screen(style: str)
 
 
 def test_every_font_has_its_licence_beside_it() -> None:
-    licences = {"B612": (FONTS / "OFL.txt").read_text("utf-8"), "Wide": (FONTS / "Wide-LICENSE.txt").read_text("utf-8")}
+    files = {"B612": "OFL.txt", "Wide": "Wide-LICENSE.txt", "World": "World-LICENSE.txt"}
+    licences = {name: (FONTS / file).read_text("utf-8") for name, file in files.items()}
     assert {path.stem.partition("-")[0] for path in FONTS.glob("*.[ot]tf")} == set(licences)
     assert "SIL OPEN FONT LICENSE Version 1.1" in licences["B612"]
     assert "with Reserved Font Name" not in licences["B612"]
     assert "Permission is hereby granted" in licences["Wide"]
+    assert "Apache License\n" in licences["World"]
+    assert "changed both" in licences["World"], "the Apache licence asks that changes are said (4b)"
+    project = tomllib.loads((FONTS.parent.parent / "pyproject.toml").read_text("utf-8"))["project"]
+    assert {f"assets/fonts/{file}" for file in files.values()} < set(project["license-files"])
 
 
-@pytest.mark.parametrize("style", ["Regular", "Bold"])
-def test_the_changed_font_does_not_bear_a_name_its_licence_forbids(style: str) -> None:
-    font = TTFont(FONTS / f"Wide-{style}.ttf")
+@pytest.mark.parametrize("file", ["Wide-Regular", "Wide-Bold", "World-Regular"])
+def test_the_changed_font_does_not_bear_a_name_its_licence_forbids(file: str) -> None:
+    font = TTFont(FONTS / f"{file}.ttf")
     named = [str(record) for record in font["name"].names if record.nameID in (1, 3, 4, 6)]
     assert named
-    assert not any(word in name for name in named for word in ("Bitstream", "Vera", "Arev", "Tavmjong"))
+    assert not any(word in name for name in named for word in ("Bitstream", "Vera", "Arev", "Tavmjong", "Droid"))
 
 
 def test_the_assets_page_names_every_font() -> None:

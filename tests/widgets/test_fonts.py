@@ -9,7 +9,8 @@ from PIL import ImageFont
 from screens import touch
 
 from mobileapp import look
-from mobileapp.widgets.text import Body, size_for
+from mobileapp.right_to_left import joined, laid_out
+from mobileapp.widgets.text import Body, right_to_left, size_for
 
 FILES = ("B612-Regular.otf", "B612-Bold.otf")
 SIGNS = "– · × ° ± µ é ø ß å ö ü æ ñ Š ″ ′ “ ” ’ … ≤ ≥ ≈ − ½ ² € ← → ↑ ↓ Ω"
@@ -41,14 +42,35 @@ def test_the_signs_a_sheet_needs_are_there() -> None:
     assert look.font_for(SIGNS) == look.FONT
 
 
-@pytest.mark.parametrize("name", NAMES.split(", "))
-def test_a_name_our_font_cannot_write_is_set_in_the_wider_one(kivy_window: Any, name: str) -> None:
-    from kivy import kivy_data_dir
+@pytest.mark.parametrize(("name", "font"), [
+    *((name, look.WIDE_FONT) for name in NAMES.split(", ")),
+    ("محمد علی", look.WIDE_FONT), ("משה לוי", look.WIDE_FONT),
+    ("张伟", look.WORLD_FONT), ("田中さくら", look.WORLD_FONT), ("김민준", look.WORLD_FONT),
+    ("Łucja 王", look.WORLD_FONT),
+])  # fmt: skip
+def test_a_name_our_font_cannot_write_is_set_in_one_that_can(kivy_window: Any, name: str, font: str) -> None:
+    from kivy.core.text import LabelBase
 
     label = touch.show(Body(text=name))
-    assert label.font_name == look.WIDE_FONT
-    wider = ImageFont.truetype(f"{kivy_data_dir}/fonts/Roboto-Regular.ttf", 40, layout_engine=ImageFont.Layout.BASIC)
-    assert all(has(wider, letter) for letter in name.replace(" ", ""))
+    assert label.font_name == font
+    file = ImageFont.truetype(LabelBase._fonts[font][0], 40, layout_engine=ImageFont.Layout.BASIC)
+    assert all(has(file, letter) for letter in joined(name).replace(" ", ""))
+
+
+def test_arabic_is_drawn_joined_from_the_right_and_broken_into_lines_in_reading_order(kivy_window: Any) -> None:
+    name = "سامي الحداد"
+    label = touch.show(Body(text=f"3 by {name}"))
+    assert label.text == f"3 by {name}", "what is asked for stays as it was typed"
+    assert label._label.text == laid_out(joined(label.text))
+    first, second = right_to_left(name, look.WIDE_FONT, False, 20, 70).split("\n")
+    assert (first, second) == tuple(laid_out(joined(word)) for word in name.split())
+
+
+def test_a_chinese_sentence_is_broken_between_letters_not_made_small(kivy_window: Any) -> None:
+    said = "张伟说这个螺母掉进了第二气缸的进气口请再检查一遍每一个开口"
+    label = touch.show(Body(text=said))
+    assert label.font_size == label.letters
+    assert label.height > 1.5 * label.font_size
 
 
 def test_every_text_is_in_our_font_without_asking(kivy_window: Any) -> None:

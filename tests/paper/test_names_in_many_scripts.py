@@ -1,0 +1,78 @@
+"""Names of people and machines as they are written where they come from, read back from the PDF by pypdf."""
+
+from __future__ import annotations
+
+import unicodedata
+from pathlib import Path
+
+import pytest
+from paper.paper_shop import PEOPLE, PaperShop, opened
+
+from checklists.facts import Person
+from mobileapp.paper.letters import OURS, WIDE, Letters
+from mobileapp.paper.sheet_proving import prove_sheet
+
+NAMES = {
+    "Greek": "Γιώργος Παπάς",
+    "Cyrillic": "Олександр Ждан",
+    "Vietnamese": "Nguyễn Thị Hằng",
+    "Chinese": "张伟",
+    "Japanese": "田中さくら",
+    "Korean": "김민준",
+    "Arabic": "سامي الحداد",
+    "Persian": "محمد علی کریمی",
+    "Hebrew": "משה לוי",
+}
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> PaperShop:
+    people = (*PEOPLE, *(Person(name, "fitter") for name in NAMES.values()))
+    return PaperShop(tmp_path_factory.mktemp("names"), people=people)
+
+
+@pytest.fixture(scope="module")
+def sheet(shop: PaperShop) -> bytes:
+    return shop.sheet()
+
+
+@pytest.mark.parametrize("script", NAMES)
+def test_a_name_prints_and_can_be_read_back(sheet: bytes, script: str) -> None:
+    """Joined letters read back as the forms that Unicode has for them; NFKC makes the plain letters of them."""
+    words = " ".join(unicodedata.normalize("NFKC", opened(sheet).pages[0].extract_text()).split())
+    assert unicodedata.normalize("NFKC", NAMES[script]) in words
+
+
+def test_every_font_is_embedded_in_the_part_that_is_used(sheet: bytes) -> None:
+    fonts = {}
+    for page in opened(sheet).pages:
+        for font in page["/Resources"]["/Font"].values():
+            about = font.get_object()["/DescendantFonts"][0].get_object()
+            fonts[about["/BaseFont"]] = len(about["/FontDescriptor"]["/FontFile2"].get_data())
+    assert {name.partition("+")[2] for name in fonts} == {"B612", "B612Bold", "CountbackWide", "CountbackWorld"}
+    assert max(fonts.values()) < 60_000
+
+
+def test_the_same_journal_gives_the_same_bytes_and_proves(shop: PaperShop, sheet: bytes) -> None:
+    assert shop.sheet() == sheet
+    proof = prove_sheet(sheet, shop.path, shop.store)
+    assert (proof.faults, proof.words) == ([], "It belongs to this journal's head, to the byte.")
+
+
+def test_the_large_font_is_not_asked_for_by_other_texts() -> None:
+    asked = []
+
+    def widths(family: str, bold: bool) -> dict[int, float]:
+        asked.append(family)
+        return dict.fromkeys(range(0x20, 0x7F) if family == OURS else range(0x20, 0x700), 500.0)
+
+    letters = Letters(widths)
+    for text in ("Ines Vardal", "Łukasz", "राम", "משה"):
+        letters.lines(text, 10, 40)
+    assert set(asked) == {OURS, WIDE}
+
+
+def test_an_ordinary_sheet_has_no_part_of_the_other_fonts(tmp_path: Path) -> None:
+    shop = PaperShop(tmp_path)
+    assert b"Countback" not in b"".join(line for line in shop.sheet().split(b"\n") if b"/BaseFont" in line)
+    shop.close()
