@@ -5,10 +5,11 @@ Order is the order of entries (`n`, counted from 1), not the clock; the clock on
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from checklists.times import seconds_between
+from checklists.times import microseconds_between, seconds_between
 from checklists.ways_in import WaysIn
 
 #: Seconds for a spell that took no time on the clock: it was open all the same.
@@ -26,10 +27,36 @@ class OpeningState:
     spells: list[tuple[str, str]] = field(default_factory=list)
     #: The numbers of the entries at which each spell began and ended; 0 while it lasts.
     spans: list[tuple[int, int]] = field(default_factory=list)
+    #: What the first so many ended spells come to, in microseconds.
+    sums: list[int] = field(default_factory=lambda: [0])
 
     def uncovered_seconds(self, now: str) -> float:
         """How long it stood uncovered, in all, up to `now`. A spell over which the clock ran back counts nothing."""
-        return sum(max(0.0, seconds_between(start, end or now)) for start, end in self.spells)
+        running = max(0, microseconds_between(self.spells[-1][0], now)) if self.state == UNCOVERED else 0
+        return (self.sums[-1] + running) / 1_000_000
+
+    def seconds_within(self, seen: tuple[int, str], last: tuple[int, str]) -> float:
+        """How long it stood uncovered from entry `seen` to entry `last` (number, time); 0 if not at all.
+
+        A spell of no length on the clock, or over which it ran back, still counts as one: it is given `A_MOMENT`.
+        """
+        spans, (n, at), (last_n, last_at) = self.spans, seen, last
+        first, end = bisect_left(spans, (n,)), bisect_left(spans, (last_n + 1,))
+        if first and not 0 < spans[first - 1][1] < max(n, 1):
+            first -= 1  # it stood uncovered already as the item was seen
+        if first >= end:
+            return 0.0
+        whole_from, whole_to, spent = first, end, 0
+        if not 0 < spans[end - 1][1] <= last_n:
+            whole_to -= 1
+            start = self.spells[whole_to][0] if spans[whole_to][0] >= n or not at else at
+            spent = max(0, microseconds_between(start, last_at))
+        if whole_from < whole_to and spans[whole_from][0] < n and at:
+            spent += max(0, microseconds_between(at, self.spells[whole_from][1]))
+            whole_from += 1
+        if whole_from < whole_to:
+            spent += self.sums[whole_to] - self.sums[whole_from]
+        return max(A_MOMENT, spent / 1_000_000)
 
     def running_seconds(self, now: str) -> float:
         """How long it has stood uncovered this time; 0 when it is not."""
@@ -64,6 +91,7 @@ class Exposure:
         elif known.state == UNCOVERED:
             known.spells[-1] = (known.spells[-1][0], at)
             known.spans[-1] = (known.spans[-1][0], n)
+            known.sums.append(known.sums[-1] + max(0, microseconds_between(*known.spells[-1])))
             self._protected[opening] = n
         known.state, known.since, known.who = state, at, who
 
@@ -86,20 +114,10 @@ class Exposure:
     def seconds_between(self, seen: tuple[int, str], missed: tuple[int, str]) -> dict[str, float]:
         """For each opening that stood uncovered from entry `seen` on: how long, up to entry `missed` (number, time).
 
-        One that was uncovered only after that has 0. A spell of no length on the clock, or over which it ran back,
-        still counts as one: it is given `A_MOMENT`.
+        One that was uncovered only after that has 0.
         """
-        return {opening: self._seconds(opening, seen, missed) for opening in self.openings_since(seen[0])}
-
-    def _seconds(self, opening: str, seen: tuple[int, str], missed: tuple[int, str]) -> float:
-        (n, at), (last_n, last_at) = seen, missed
-        known = self.openings[opening]
-        within = [
-            (at if began < n and at else start, end if ended and ended <= last_n else last_at)
-            for (start, end), (began, ended) in zip(known.spells, known.spans, strict=True)
-            if began <= last_n and (not ended or ended >= max(n, 1))
-        ]
-        return max(A_MOMENT, sum(max(0.0, seconds_between(*spell)) for spell in within)) if within else 0.0
+        since = self.openings_since(seen[0])
+        return {opening: self.openings[opening].seconds_within(seen, missed) for opening in since}
 
     def uncovered(self, among: Iterable[str]) -> list[str]:
         """Those of these openings that stand uncovered now."""

@@ -272,7 +272,7 @@ class Teardown:
         shape = self.lines[item.line].shape
         if shape is None:
             return self.exposure.exposed_since(item.seen_n)
-        return self.ways.reached_by(shape, self.exposure.openings_since(item.seen_n))
+        return self.ways.for_shape(shape).by(self.exposure.openings_since(item.seen_n))
 
 
 class Tally(NamedTuple):

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from checklists.sheet import ItemSize, Sheet
 
 if TYPE_CHECKING:
-    from checklists.whereabouts.reach import Reach
+    from checklists.whereabouts.migration import Ways
+    from checklists.whereabouts.plan import Plan
 
 
 class WaysIn:
@@ -16,7 +17,8 @@ class WaysIn:
 
     def __init__(self, sheet: Sheet) -> None:
         self._sheet = sheet
-        self._for_shape: dict[ItemSize, Reach] = {}
+        self._plan: Plan | None = None
+        self._for_shape: dict[ItemSize | None, Ways] = {}
         self._onward: dict[str, list[str]] = {}
         for passage in sheet.passages:
             self._onward.setdefault(passage.source, []).append(passage.target)
@@ -25,14 +27,17 @@ class WaysIn:
         self.openings_of = {c.id: tuple(o.id for o in sheet.openings if o.closure == c.id) for c in sheet.closures}
         self.sealed_by = {c: self.union(openings) for c, openings in self.openings_of.items()}
 
-    def reached_by(self, shape: ItemSize, openings: Iterable[str]) -> frozenset[str]:
-        """Every space that an item of that shape could reach through any of these openings."""
-        reach = self._for_shape.get(shape)
-        if reach is None:
-            from checklists.whereabouts.reach import Reach  # needed only once something is missing
+    def for_shape(self, shape: ItemSize | None) -> Ways:
+        """The ways as an item of that shape finds them, worked out once; None for one whose shape is not known."""
+        ways = self._for_shape.get(shape)
+        if ways is None:
+            from checklists.whereabouts.items import body_of  # needed only once something is missing
+            from checklists.whereabouts.migration import Ways
+            from checklists.whereabouts.plan import Plan
 
-            reach = self._for_shape[shape] = Reach(self._sheet, shape)
-        return reach.by(openings)
+            self._plan = self._plan or Plan(self._sheet)
+            ways = self._for_shape[shape] = Ways(self._plan, body_of(shape) if shape else None)
+        return ways
 
     @classmethod
     def empty(cls) -> WaysIn:

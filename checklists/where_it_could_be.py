@@ -6,10 +6,9 @@ from typing import NamedTuple
 
 from checklists.sheet import ItemSize
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
-from checklists.whereabouts.items import ItemShape
-from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
+from checklists.whereabouts.items import ItemShape, body_of
+from checklists.whereabouts.migration import Candidate, RuledOut
 from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, verdict
-from checklists.whereabouts.reach import body_of
 from checklists.whereabouts.telling import reason
 from checklists.words import within
 
@@ -25,10 +24,9 @@ def whereabouts_of(teardown: Teardown, item: MissingItem) -> Whereabouts:
     """Where a missing item could be. Its candidates are the very spaces of `Teardown.could_hold`."""
     if item.cause == SHORT_AT_START:
         return Whereabouts(_anywhere(teardown), ())
-    exposed = exposed_seconds(teardown, item)
-    body = shape_of_line(teardown, item.line)
-    found = candidates(teardown.sheet, body, exposed)
-    return Whereabouts(found, ruled_out(teardown.sheet, body, exposed, found))
+    exposed, ways = exposed_seconds(teardown, item), teardown.ways.for_shape(teardown.lines[item.line].shape)
+    found = ways.candidates(exposed)
+    return Whereabouts(found, ways.ruled_out(exposed, found))
 
 
 def shape_of_line(teardown: Teardown, line: str) -> ItemShape | None:
@@ -63,8 +61,7 @@ def where_words(teardown: Teardown, item: MissingItem) -> str:
     """In one sentence, the likeliest first: It could be in inlet port 2 or cylinder 2."""
     if item.cause == SHORT_AT_START:
         return "It may have been inside all along, in any space."
-    body = shape_of_line(teardown, item.line)
-    found = candidates(teardown.sheet, body, exposed_seconds(teardown, item))
+    found = teardown.ways.for_shape(teardown.lines[item.line].shape).candidates(exposed_seconds(teardown, item))
     names = [within(teardown.spaces[candidate.space].name) for candidate in found]
     if not names:
         return "It cannot have gone into any space of the sheet: search round about."

@@ -16,8 +16,8 @@ from checklists.sheet_check_refit import size_values
 from checklists.sheet_fault import near_miss, shown
 from checklists.state import Teardown
 from checklists.story_reading import seconds_of
+from checklists.whereabouts.items import body_of
 from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
-from checklists.whereabouts.reach import body_of
 from checklists.whereabouts.telling import reason
 from checklists.workshop.fastener_spec import read_spec
 from checklists.workshop.item_shape import shape_of_spec

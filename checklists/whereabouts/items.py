@@ -14,26 +14,32 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import cos, pi, sin
+from typing import NamedTuple
 
-Point = tuple[float, float]
+from checklists.sheet import ItemSize
 
 
-@dataclass(frozen=True, slots=True)
-class Disc:
+class Disc(NamedTuple):
     """A round outline of diameter `d`."""
 
     d: float
 
 
-@dataclass(frozen=True, slots=True)
-class Polygon:
-    """A convex outline, symmetric about the origin, by half of its corners (the other half lies opposite)."""
+class Rectangle(NamedTuple):
+    """A rectangular outline: its long side and its short one."""
 
-    corners: tuple[Point, ...]
+    long: float
+    short: float
 
 
-Outline = Disc | Polygon
+class Hexagon(NamedTuple):
+    """A regular hexagonal outline: its widths across corners and across flats."""
+
+    corners: float
+    flats: float
+
+
+Outline = Disc | Rectangle | Hexagon
 #: Outlines that must all pass at once, as seen from one direction.
 View = tuple[Outline, ...]
 
@@ -69,15 +75,19 @@ class ItemShape:
         return ItemShape(self.kind, tuple(size * factor for size in self.mm))
 
 
-def rectangle(width: float, height: float) -> Polygon:
-    """A rectangle about the origin."""
-    return Polygon(((width / 2, height / 2), (width / 2, -height / 2)))
+def body_of(size: ItemSize) -> ItemShape:
+    """The body that a sheet's shape stands for."""
+    return ItemShape(size.kind, tuple(map(float, size.mm)))
 
 
-def hexagon(flats: float) -> Polygon:
-    """A regular hexagon about the origin, by its width across flats."""
-    radius = flats * CORNERS_PER_FLATS / 2
-    return Polygon(tuple((radius * cos(k * pi / 3), radius * sin(k * pi / 3)) for k in range(3)))
+def rectangle(width: float, height: float) -> Rectangle:
+    """A rectangle, whichever side is the longer."""
+    return Rectangle(max(width, height), min(width, height))
+
+
+def hexagon(flats: float) -> Hexagon:
+    """A regular hexagon by its width across flats."""
+    return Hexagon(flats * CORNERS_PER_FLATS, flats)
 
 
 def views(item: ItemShape) -> tuple[View, ...]:

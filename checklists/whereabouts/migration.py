@@ -10,36 +10,27 @@ an opening that was uncovered only later: that adds no exposure, and such spaces
 from __future__ import annotations
 
 import heapq
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from checklists.sheet import Opening, Passage, Shape, Sheet
+from checklists.sheet import Sheet
 from checklists.whereabouts.items import ItemShape
-from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, UNKNOWN_TIGHTNESS, standing
+from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, PASSES, UNKNOWN_TIGHTNESS, Body
+from checklists.whereabouts.plan import Leg, Plan, flood
+
+__all__ = ["Candidate", "Leg", "RuledOut", "Ways", "candidates", "ruled_out"]
 
 _RANK = {PASSES: 0, MIGHT_PASS: 1, CANNOT_PASS: 2}
-_WORDS = {rank: word for word, rank in _RANK.items()}
+_WORDS = (PASSES, MIGHT_PASS)
 _SHUT = _RANK[CANNOT_PASS]
-_NEVER = (9, 0.0)
-
 
 #: Openings by name, each with the seconds it stood uncovered.
 Exposures = tuple[tuple[str, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
-    """One hole on the way: an opening from outside, or a passage from one space to the next."""
-
-    name: str
-    to: str
-    clear: Shape | None
-    way: str
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A space the item could be in: by which way, how surely it passes, and how long it could have entered.
 
     `tightness` is that of the tightest place on the way (at 1 it just fits). `openings` are all those into the
@@ -63,18 +54,14 @@ class RuledOut:
     why: str
 
 
-class Entry(NamedTuple):
-    """A space that the item can get into from outside, by which openings, and for how long they stood open in all."""
+class _Entry(NamedTuple):
+    """A space that the item can get into from outside: how long its openings stood open in all, each, and the best."""
 
-    space: str
-    openings: tuple[Opening, ...]
-    told: Exposures
     seconds: float
-
-
-Standing = tuple[int, float]
-#: A leg on the way to a space, and the space it comes from ("" for outside).
-Step = tuple[Leg, str]
+    space: int
+    grade: int
+    leg: Leg
+    told: Exposures
 
 
 def candidates(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float]) -> tuple[Candidate, ...]:
@@ -83,138 +70,149 @@ def candidates(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float
     `exposed` says for each opening how many seconds it stood uncovered in the window: 0 for one that was uncovered only
     after it. One that is not named stayed shut. A spell of no length on the clock still counts: give it a small number.
     """
-    ways = _Ways(sheet, item)
-    found: dict[str, Candidate] = {}
-    for then in (True, False):
-        openings = [o for o in sheet.openings if o.id in exposed and (exposed[o.id] > 0) == then]
-        entries = ways.entries(openings, exposed)
-        for rank in (_RANK[PASSES], _RANK[MIGHT_PASS]):
-            for candidate in _at_best(ways, entries, rank):
-                found.setdefault(candidate.space, candidate)
-    return tuple(sorted(found.values(), key=_order))
-
-
-def _at_best(ways: _Ways, entries: Iterable[Entry], rank: int) -> Iterator[Candidate]:
-    """Each space by what passes no worse than `rank`, from the entry that stood open longest.
-
-    Entries alike in exposure go together. A space that one reaches is done for those after it: whatever leads on from
-    there was reached with it.
-    """
-    done: set[str] = set()
-    open_long: dict[float, list[Entry]] = {}
-    for entry in entries:
-        open_long.setdefault(entry.seconds, []).append(entry)
-    for seconds in sorted(open_long, reverse=True):
-        yield from ways.onward(open_long[seconds], rank, done)
-
-
-def _order(candidate: Candidate) -> tuple[bool, int, float, float, str]:
-    """What was exposed in the window, then what surely passes, then the longest exposed, then the widest way."""
-    return (
-        not candidate.exposed,
-        _RANK[candidate.verdict],
-        -candidate.exposed,
-        candidate.tightness,
-        candidate.space,
-    )
-
-
-class _Ways:
-    """The inner passages as a graph, with what the item finds at each."""
-
-    def __init__(self, sheet: Sheet, item: ItemShape | None) -> None:
-        self._item = item
-        self._standing: dict[Shape | None, Standing] = {}
-        self._out: dict[str, list[tuple[Passage, Standing]]] = {}
-        for passage in sheet.passages:
-            self._out.setdefault(passage.source, []).append((passage, self._stands(passage.clear)))
-        self._names = {space.id: space.name for space in sheet.spaces}
-
-    def entries(self, openings: Iterable[Opening], exposed: Mapping[str, float]) -> list[Entry]:
-        """The spaces that the item can get into by these openings, each with all of them, the longest open first."""
-        into: dict[str, list[Opening]] = {}
-        for opening in openings:
-            if self._stands(opening.clear)[0] < _SHUT:
-                into.setdefault(opening.space, []).append(opening)
-        made = []
-        for space, known in into.items():
-            known.sort(key=lambda opening: -exposed[opening.id])
-            told = tuple((opening.name, exposed[opening.id]) for opening in known)
-            made.append(Entry(space, tuple(known), told, sum(seconds for _, seconds in told)))
-        return made
-
-    def onward(self, entries: Sequence[Entry], rank: int, done: set[str]) -> Iterator[Candidate]:
-        """Every space not yet done that these entries lead to, by its widest way, no leg worse than `rank`."""
-        legs: dict[str, Step] = {}
-        best: dict[str, Standing] = {}
-        by_space = {entry.space: entry for entry in entries}
-        for opening in [opening for entry in entries for opening in entry.openings]:
-            start = self._stands(opening.clear)
-            if start[0] <= rank and opening.space not in done and start < best.get(opening.space, _NEVER):
-                best[opening.space] = start
-                legs[opening.space] = Leg(opening.name, opening.space, opening.clear, "falls"), ""
-        waiting = [(*stands, space) for space, stands in best.items()]
-        heapq.heapify(waiting)
-        while waiting:
-            *_, space = heapq.heappop(waiting)
-            if space not in done:
-                done.add(space)
-                yield self._candidate(space, best[space], legs, by_space)
-                for passage in self._go_on(space, rank, done, best, legs):
-                    heapq.heappush(waiting, (*best[passage.target], passage.target))
-
-    def _go_on(
-        self, space: str, rank: int, done: set[str], best: dict[str, Standing], legs: dict[str, Step]
-    ) -> Iterator[Passage]:
-        """The passages out of a space that are a wider way to where they lead than any known."""
-        for passage, stands in self._out.get(space, ()):
-            if stands[0] > rank or passage.target in done:
-                continue
-            there = max(best[space], stands)
-            if there < best.get(passage.target, _NEVER):
-                best[passage.target] = there
-                name = f"{self._names[space]} to {self._names[passage.target]}"
-                legs[passage.target] = Leg(name, passage.target, passage.clear, passage.way), space
-                yield passage
-
-    def _stands(self, clear: Shape | None) -> Standing:
-        """How surely the item passes a hole, and how tightly; the smaller the easier."""
-        known = self._standing.get(clear)
-        if known is None:
-            known = self._standing[clear] = self._try(clear)
-        return known
-
-    def _try(self, clear: Shape | None) -> Standing:
-        if self._item is None or clear is None:
-            return _RANK[MIGHT_PASS], UNKNOWN_TIGHTNESS
-        word, tight = standing(self._item, clear)
-        return _RANK[word], tight
-
-    def _candidate(
-        self, space: str, stands: Standing, legs: Mapping[str, Step], entries: Mapping[str, Entry]
-    ) -> Candidate:
-        path, at = [], space
-        while at:
-            leg, at = legs[at]
-            path.append(leg)
-        entry = entries[path[-1].to]
-        openings = entry.told if entry.seconds else ()
-        return Candidate(space, _WORDS[stands[0]], tuple(reversed(path)), stands[1], entry.seconds, openings)
+    return Ways(Plan(sheet), item).candidates(exposed)
 
 
 def ruled_out(
     sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float], found: Iterable[Candidate]
 ) -> tuple[RuledOut, ...]:
     """Every other space, with why the item cannot be there: nothing open led to it, or it cannot pass."""
-    within = {candidate.space for candidate in found}
-    reached = {c.space for c in candidates(sheet, None, exposed)} if item is not None else within
-    return tuple(
-        RuledOut(
-            space.id,
-            f"it cannot pass on any way to {space.name}"
-            if space.id in reached
-            else f"no opening that leads to {space.name} stood uncovered since it was last seen",
+    return Ways(Plan(sheet), item).ruled_out(exposed, found)
+
+
+class Ways:
+    """A sheet's plan as one item finds it: what it can pass, and how tightly. Built once for each item and plan.
+
+    Every hole has a grade: its rank among all by how surely and how easily the item passes, 0 the easiest. A way is as
+    good as the worst grade on it.
+    """
+
+    def __init__(self, plan: Plan, item: ItemShape | None) -> None:
+        self._plan = plan
+        found = self._standings(plan, item)
+        self._standing = sorted(set(found))
+        at = {standing: grade for grade, standing in enumerate(self._standing)}
+        grades = [at[standing] for standing in found]
+        surely, self._perhaps = (bisect_left(self._standing, (rank,)) for rank in (_RANK[MIGHT_PASS], _SHUT))
+        self._into = {
+            name: (space, grades[hole], leg)
+            for name, space, hole, leg in plan.into
+            if grades[hole] < self._perhaps
+        }
+        #: For what surely passes, and for what might: below which grade, and the passages out of each space.
+        self._onward = [
+            (below, [[(grades[hole], to, leg) for hole, to, leg in out if grades[hole] < below] for out in plan.onward])
+            for below in dict.fromkeys((surely, self._perhaps))
+        ]
+
+    @staticmethod
+    def _standings(plan: Plan, item: ItemShape | None) -> list[tuple[int, float]]:
+        """How surely the item passes each hole of the plan, and how tightly; the smaller the easier."""
+        unknown = _RANK[MIGHT_PASS], UNKNOWN_TIGHTNESS
+        if item is None:
+            return [unknown] * len(plan.holes)
+        stands = Body(item).standing
+        tried = [stands(*hole) if hole else None for hole in plan.holes]
+        return [(_RANK[each[0]], each[1]) if each else unknown for each in tried]
+
+    def by(self, openings: Iterable[str]) -> frozenset[str]:
+        """Every space that the item could reach by any of these openings."""
+        _, onward = self._onward[-1]
+        into = [self._into[opening][0] for opening in openings if opening in self._into]
+        return self._plan.named(flood(into, [[to for _, to, _ in out] for out in onward]))
+
+    def candidates(self, exposed: Mapping[str, float]) -> tuple[Candidate, ...]:
+        """As the function of that name."""
+        found: dict[int, Candidate] = {}
+        order: list[int] = []
+        for entries in filter(None, self._entries(exposed)):
+            for below, onward in self._onward:
+                order += self._search(entries, below, onward, found)
+        return tuple([found[space] for space in order])
+
+    def _entries(self, exposed: Mapping[str, float]) -> tuple[list[_Entry], list[_Entry]]:
+        """The spaces that the item can get into in the window, the longest open first; and those open only after it."""
+        inside, later = dict[int, list[tuple[float, str]]](), dict[int, list[tuple[float, str]]]()
+        known = self._into
+        for opening in self._plan.in_order(exposed):
+            if opening in known:
+                seconds = exposed[opening]
+                (inside if seconds > 0 else later).setdefault(known[opening][0], []).append((seconds, opening))
+        return self._made(inside), self._made(later)
+
+    def _made(self, into: Mapping[int, list[tuple[float, str]]]) -> list[_Entry]:
+        known, made = self._into, list[_Entry]()
+        for space, openings in into.items():
+            if len(openings) > 1:
+                openings.sort(key=_longest_first)
+            grade, leg = -1, None
+            for _, opening in openings:
+                _, tried, by = known[opening]
+                if leg is None or tried < grade:
+                    grade, leg = tried, by
+            assert leg is not None
+            told = tuple([(known[opening][2].name, seconds) for seconds, opening in openings])
+            made.append(_Entry(sum([seconds for seconds, _ in openings]), space, grade, leg, told))
+        made.sort(key=_longest_first)
+        return made
+
+    def _search(
+        self, entries: list[_Entry], below: int, onward: list[list[tuple[int, int, Leg]]], found: dict[int, Candidate]
+    ) -> list[int]:
+        """Add every space that these entries lead to by holes below this grade, each by its widest way; in which order.
+
+        The entry that stood open longest goes first; entries alike in exposure go together. A space that one reaches is
+        done for those after it: whatever leads on from there was reached with it.
+        """
+        ids, standing, push, pop = self._plan.ids, self._standing, heapq.heappush, heapq.heappop
+        far = below + 1
+        best = [far] * len(ids)  # -1 once a space is done
+        ways: list[tuple[tuple[Leg, ...], _Entry]] = [((), entries[0])] * len(ids)
+        waiting, order = list[tuple[int, int]](), list[tuple[float, int, int]]()
+        for number, entry in enumerate(entries):
+            if entry.grade < min(best[entry.space], below):
+                best[entry.space] = entry.grade
+                ways[entry.space] = (entry.leg,), entry
+                push(waiting, (entry.grade, entry.space))
+            if number + 1 < len(entries) and entries[number + 1].seconds == entry.seconds:
+                continue
+            while waiting:
+                grade, space = pop(waiting)
+                if best[space] < 0:
+                    continue
+                best[space] = -1
+                path, entered = ways[space]
+                if space not in found:
+                    order.append((-entered.seconds, grade, space))
+                    rank, tight = standing[grade]
+                    told = entered.told if entered.seconds else ()
+                    found[space] = Candidate(ids[space], _WORDS[rank], path, tight, entered.seconds, told)
+                for hole, to, leg in onward[space]:
+                    there = hole if hole > grade else grade
+                    if there < best[to]:
+                        best[to] = there
+                        ways[to] = (*path, leg), entered
+                        push(waiting, (there, to))
+        order.sort()
+        return [space for *_, space in order]
+
+    def ruled_out(self, exposed: Mapping[str, float], found: Iterable[Candidate]) -> tuple[RuledOut, ...]:
+        """As the function of that name."""
+        plan, within = self._plan, {candidate.space for candidate in found}
+        if len(within) == len(plan.ids):
+            return ()
+        reached = plan.reached(exposed)
+        return tuple(
+            RuledOut(
+                space,
+                f"it cannot pass on any way to {name}"
+                if space in reached
+                else f"no opening that leads to {name} stood uncovered since it was last seen",
+            )
+            for space, name in plan.names.items()
+            if space not in within
         )
-        for space in sheet.spaces
-        if space.id not in within
-    )
+
+
+def _longest_first(known: tuple[float, str] | _Entry) -> float:
+    return -known[0]

@@ -11,16 +11,22 @@ on the safe side (towards "could be in there"):
   smallest outline. (A regular tetrahedron does it through a round hole 0.5 % smaller: from memory of the
   literature on convex bodies and holes.) An item is said not to pass only when its outline is a tenth larger
   than the hole.
+
+An item is tried against every hole of a sheet at once, and on the drawing path. So the margin for measuring is not
+worked out from the outline again where it cannot matter: a hole half a millimetre smaller holds the same hole scaled
+down by what that takes off its short way, and lies within the one scaled down by what it takes off its long way; so
+too for a larger one. Only between those two is it tried again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
-from math import atan2, cos, hypot, pi, sin, sqrt
+from math import hypot, inf, sqrt
+from typing import Any
 
 from checklists.sheet import Shape
-from checklists.whereabouts.items import Disc, ItemShape, Outline, Polygon, View, parts, views
+from checklists.whereabouts.items import Disc, Hexagon, ItemShape, Rectangle, View, parts, views
 
 PASSES, MIGHT_PASS, CANNOT_PASS = "passes", "might pass", "cannot pass"
 
@@ -30,123 +36,153 @@ WORKED_THROUGH = 1.10
 UNKNOWN_TIGHTNESS = 1.0
 #: Cloth can be drawn through a gap far narrower than itself. Common practice, no source.
 SOFT_GAP_MM = 3.0
-
-#: How far out a point lies: 1 on the edge of the hole, less inside.
-Gauge = Callable[[float, float], float]
+#: Where a bound is as near as this to deciding, it does not decide.
+_CLOSE = 1e-9
+#: Half of the square root of 3: how far a hexagon's second corner lies off its middle, against the first.
+_SIN_60 = sqrt(3) / 2
 
 
 def verdict(item: ItemShape, hole: Shape | None) -> str:
     """PASSES, MIGHT_PASS or CANNOT_PASS. A hole of unknown size might let anything pass."""
-    if hole is None or not hole.mm:
-        return MIGHT_PASS
-    sizes = tuple(map(float, hole.mm))
-    wide = tuple(size + MEASURING_MM for size in sizes)
-    if item.kind == "soft":
-        return _soft(item.mm[0], min(sizes), min(wide))
-    narrow = tuple(size - MEASURING_MM for size in sizes)
-    if min(narrow) > 0 and _tightness(item, hole.kind, narrow) <= 1:
-        return PASSES
-    return MIGHT_PASS if _of_parts(item, hole.kind, wide) <= WORKED_THROUGH else CANNOT_PASS
-
-
-def _soft(wrung: float, clear: float, at_most: float) -> str:
-    if wrung <= clear:
-        return PASSES
-    return MIGHT_PASS if at_most >= SOFT_GAP_MM else CANNOT_PASS
-
-
-def standing(item: ItemShape, hole: Shape) -> tuple[str, float]:
-    """The verdict and the tightness; worked out once for each item and hole."""
-    known = _standings(item)
-    answer = known.get(hole)
-    if answer is None:
-        answer = known[hole] = verdict(item, hole), tightness(item, hole)
-    return answer
-
-
-@lru_cache(maxsize=64)
-def _standings(item: ItemShape) -> dict[Shape, tuple[str, float]]:
-    """What is known of one item. As long as the sheets have different holes, however many items are missing."""
-    return {}
+    return MIGHT_PASS if hole is None else standing(item, hole)[0]
 
 
 def tightness(item: ItemShape, hole: Shape) -> float:
     """The item's smallest outline against the hole as measured; it fits at 1 or less. Of a bolt, its tightest part."""
-    return _of_parts(item, hole.kind, tuple(map(float, hole.mm))) if hole.mm else UNKNOWN_TIGHTNESS
+    return standing(item, hole)[1]
 
 
-def _of_parts(item: ItemShape, kind: str, sizes: tuple[float, ...]) -> float:
-    """The tightest of its parts, each in its own best position: no motion gets by with less."""
-    return max(_tightness(part, kind, sizes) for part in parts(item))
+def standing(item: ItemShape, hole: Shape) -> tuple[str, float]:
+    """The verdict and the tightness."""
+    return _body(item).standing(hole.kind, *ways_of(hole))
 
 
-def _tightness(item: ItemShape, kind: str, sizes: tuple[float, ...]) -> float:
-    return min(_view_tightness(view, kind, sizes) for view in views(item))
+def ways_of(hole: Shape) -> tuple[float, float]:
+    """The long and the short way of a hole in mm; none (0) of one whose size is not known."""
+    sizes = [float(size) for size in hole.mm]
+    return (max(sizes), min(sizes)) if sizes else (0.0, 0.0)
 
 
-def _view_tightness(view: View, kind: str, sizes: tuple[float, ...]) -> float:
-    return max(_outline_tightness(outline, kind, sizes) for outline in view)
+class Body:
+    """An item, made ready to be tried against many holes."""
+
+    def __init__(self, item: ItemShape) -> None:
+        self._soft = item.mm[0] if item.kind == "soft" else 0.0
+        self._whole = views(item)
+        self._parts = [views(part) for part in parts(item)]
+
+    def standing(self, kind: str, long: float, short: float) -> tuple[str, float]:
+        """The verdict and the tightness at a hole of this kind and these ways; `short` is 0 where they are unknown."""
+        if not short:
+            return MIGHT_PASS, UNKNOWN_TIGHTNESS
+        tight = self._of_parts(kind, long, short)
+        if self._soft:
+            return _soft(self._soft, short), tight
+        whole = tight if len(self._parts) == 1 else _tightness(self._whole, kind, long, short)
+        if self._passes(whole, kind, long, short):
+            return PASSES, tight
+        return (MIGHT_PASS if self._might(tight, kind, long, short) else CANNOT_PASS), tight
+
+    def _of_parts(self, kind: str, long: float, short: float) -> float:
+        """The tightest of its parts, each in its own best position: no motion gets by with less."""
+        return max([_tightness(part, kind, long, short) for part in self._parts])
+
+    def _passes(self, whole: float, kind: str, long: float, short: float) -> bool:
+        """Whether the whole outline, that tight in the hole as measured, fits one as much smaller as it may be."""
+        narrow = short - MEASURING_MM
+        if narrow <= 0 or whole * long > (long - MEASURING_MM) * (1 + _CLOSE):
+            return False
+        if whole * short <= narrow * (1 - _CLOSE):
+            return True
+        return _tightness(self._whole, kind, long - MEASURING_MM, narrow) <= 1
+
+    def _might(self, tight: float, kind: str, long: float, short: float) -> bool:
+        """Whether every part, that tight in the hole as measured, can be worked through one as much larger."""
+        most = WORKED_THROUGH * (1 + MEASURING_MM / long)
+        if tight <= most * (1 - _CLOSE):
+            return True
+        if tight > WORKED_THROUGH * (1 + MEASURING_MM / short) * (1 + _CLOSE):
+            return False
+        return self._of_parts(kind, long + MEASURING_MM, short + MEASURING_MM) <= WORKED_THROUGH
 
 
-def _outline_tightness(outline: Outline, kind: str, sizes: tuple[float, ...]) -> float:
-    if isinstance(outline, Disc):
-        return outline.d / min(sizes)
-    if kind == "circle":
-        return max(2 * hypot(x, y) for x, y in outline.corners) / sizes[0]
-    return _turned(outline, kind, sizes)
+@lru_cache(maxsize=64)
+def _body(item: ItemShape) -> Body:
+    return Body(item)
 
 
-def _turned(outline: Polygon, kind: str, sizes: tuple[float, ...]) -> float:
-    """The least over turns of the outline in its plane, by where it must lie.
+def _soft(wrung: float, clear: float) -> str:
+    if wrung <= clear:
+        return PASSES
+    return MIGHT_PASS if clear + MEASURING_MM >= SOFT_GAP_MM else CANNOT_PASS
 
-    All corners of an outline are alike far from its middle. An oval and a slot leave the less room the further one
-    turns away from their long way, so the corner furthest off it should be as near it as can be: for a rectangle that
-    is its long way along the hole's, for a hexagon a corner along it. A rectangular hole asks more.
+
+def _tightness(seen: Iterable[View], kind: str, long: float, short: float) -> float:
+    """The least over the views, of each its tightest outline."""
+    against, best = _AGAINST[kind], inf
+    for view in seen:
+        worst = 0.0
+        for outline in view:
+            tight = outline.d / short if isinstance(outline, Disc) else against(outline, long, short)
+            if tight > worst:
+                worst = tight
+        if worst < best:
+            best = worst
+    return best
+
+
+# --- an outline with corners in a hole of each kind. All corners of an outline are alike far from its middle.
+
+
+def _in_circle(outline: Rectangle | Hexagon, long: float, short: float) -> float:
+    return (hypot(*outline) if isinstance(outline, Rectangle) else outline.corners) / long
+
+
+def _in_rectangle(outline: Rectangle | Hexagon, long: float, short: float) -> float:
+    """The least over turns in a rectangular hole.
+
+    Straight, the outline's width along the hole's short way is the least it can be. Only where the long way is what
+    keeps it out can a turn help, and then the best is where both ways are as tight: as far as one corner leads either
+    way, both widths bend downwards over a turn.
     """
-    if kind == "rectangle":
-        return _in_rectangle(outline, *sizes)
-    gauge = _GAUGES[kind](max(sizes), min(sizes))
-    if len(outline.corners) == 3:
-        return max(gauge(x, y) for x, y in outline.corners)
-    x, y = map(abs, outline.corners[0])
-    return gauge(max(x, y), min(x, y))
+    if isinstance(outline, Rectangle):
+        along, across = outline
+        if along * short <= across * long:
+            return across / short
+        # The turn's cosine and sine go as these two.
+        c, s = along * long - across * short, along * short - across * long
+        turned = (along * c + across * s) / (hypot(c, s) * long)
+        return min(along / long, turned)
+    corners, flats = outline
+    if corners * short <= flats * long:
+        return flats / short
+    # A corner along the long way, turned by up to a twelfth: narrower along it, wider across.
+    # Both are as tight where the turn's cosine and sine go as long / 2 and this.
+    return corners / 2 / hypot(long / 2, short - _SIN_60 * long)
 
 
-def _in_rectangle(outline: Polygon, a: float, b: float) -> float:
-    """The least over turns in a rectangular hole. As far as one corner leads either way, the outline's width along `a`
-    and along `b` bend downwards over a turn, so the best turn is at an end or where both are as tight."""
-    if len(outline.corners) == 3:
-        across = 2 * hypot(*outline.corners[0])
-        # A corner along `a`, turned by up to a twelfth: narrower along `a`, wider along `b`.
-        c, s = cos(pi / 6), sin(pi / 6)
-        ends, level = (0.0, pi / 6), atan2(across / a - across * c / b, across * s / b)
-        turns = [turn for turn in (*ends, level) if 0 <= turn <= pi / 6]
-        return min(max(across * cos(turn) / a, across * cos(pi / 6 - turn) / b) for turn in turns)
-    w, h = (2 * abs(each) for each in outline.corners[0])
-    level = atan2(w * b - h * a, w * a - h * b)
-    turns = [turn for turn in (0.0, pi / 2, level, level + pi, level - pi) if 0 <= turn <= pi / 2]
-    return min(max((w * cos(t) + h * sin(t)) / a, (w * sin(t) + h * cos(t)) / b) for t in turns)
+def _in_oval(outline: Rectangle | Hexagon, long: float, short: float) -> float:
+    """As near the hole's long way as its corners can be: the further off it, the less room an oval leaves."""
+    if isinstance(outline, Rectangle):
+        return hypot(outline.long / long, outline.short / short)
+    off = hypot(outline.corners / 2 / long, outline.corners * _SIN_60 / short)
+    return max(outline.corners / long, off)
 
 
-def _oval_gauge(a: float, b: float) -> Gauge:
-    return lambda x, y: hypot(x * 2 / a, y * 2 / b)
+def _in_slot(outline: Rectangle | Hexagon, long: float, short: float) -> float:
+    """The same; a slot has round ends, a straight middle between the centres of two half circles."""
+    if isinstance(outline, Rectangle):
+        return slot_gauge(outline.long / 2, outline.short / 2, long, short)
+    half = outline.corners / 2
+    return max(slot_gauge(half, 0.0, long, short), slot_gauge(half / 2, half * _SIN_60, long, short))
 
 
-def _slot_gauge(a: float, b: float) -> Gauge:
-    """A slot with round ends: a straight middle between the centres of two half circles."""
-    long, width = max(a, b), min(a, b)
-    radius, middle = width / 2, (long - width) / 2
-    swapped = b > a
-
-    def gauge(x: float, y: float) -> float:
-        along, across = (abs(y), abs(x)) if swapped else (abs(x), abs(y))
-        flat = across / radius
-        # Beyond the straight middle the scale is where the point meets the end's circle.
-        if along <= middle * flat:
-            return flat
-        return _to_round_end(along, across, middle, radius)
-
-    return gauge
+def slot_gauge(along: float, across: float, long: float, short: float) -> float:
+    """How far out a point lies in a slot, from its middle: 1 on the edge, less inside."""
+    radius, middle = short / 2, (long - short) / 2
+    flat = across / radius
+    # Beyond the straight middle the scale is where the point meets the end's circle.
+    return flat if along <= middle * flat else _to_round_end(along, across, middle, radius)
 
 
 def _to_round_end(along: float, across: float, middle: float, radius: float) -> float:
@@ -158,7 +194,9 @@ def _to_round_end(along: float, across: float, middle: float, radius: float) -> 
     return min(g for g in ((-b + root) / (2 * a), (-b - root) / (2 * a)) if g > 0)
 
 
-_GAUGES: dict[str, Callable[[float, float], Gauge]] = {
-    "oval": _oval_gauge,
-    "slot": _slot_gauge,
+_AGAINST: dict[str, Callable[[Any, float, float], float]] = {
+    "circle": _in_circle,
+    "rectangle": _in_rectangle,
+    "oval": _in_oval,
+    "slot": _in_slot,
 }

@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 
 from checklists.sheet_fault import shown
-from checklists.whereabouts.items import ITEM_KINDS, ItemShape
-from checklists.whereabouts.reach import body_of
+from checklists.whereabouts.items import ITEM_KINDS, ItemShape, body_of
 from checklists.workshop.fastener_spec import read_spec
 from checklists.workshop.fasteners import Tables
 from checklists.workshop.item_shape import shape_of_spec

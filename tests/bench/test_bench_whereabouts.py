@@ -1,4 +1,8 @@
-"""Where a missing nut could be on a very large plan, against networkx's widest path alone on the same graph."""
+"""Where a missing nut could be on a very large plan, against networkx's widest path alone on the same graph.
+
+networkx has no function of that name for ways that are one way only. Its Dijkstra adds up whatever lengths it is given,
+so with lengths that add up to the larger of two it finds every space's widest way in one search, with the path.
+"""
 
 from __future__ import annotations
 
@@ -66,27 +70,44 @@ def large_teardown(sizes: int = SIZES) -> Teardown:
     return t
 
 
-def widest_paths(t: Teardown) -> Callable[[], dict[str, float]]:
-    """networkx's widest way from outside to every space. It has no function for it, the ways being one way only, so
-    this is what is done with it: what can still be reached over ever wider ways, one search for each width."""
+class Tightness(float):
+    """How tight a way is: two ways one after the other are as tight as the tighter of them."""
+
+    def __add__(self, other: float) -> float:
+        return self if self >= other else other
+
+    __radd__ = __add__
+
+
+def widest_paths(t: Teardown) -> Callable[[], tuple[dict[str, float], dict[str, list[str]]]]:
+    """networkx's widest way from outside to every space, in one search: its own Dijkstra, with tightness for length."""
+    graph = by_width(t)
+    for *_, data in graph.edges(data=True):
+        data["tight"] = Tightness(1 / data["width"])
+    return lambda: networkx.single_source_dijkstra(graph, "outside", weight="tight")
+
+
+def by_width(t: Teardown) -> networkx.DiGraph:
+    """The same graph for networkx: the least clear size of the widest hole from each space to the next."""
     graph = networkx.DiGraph()
     for opening in t.sheet.openings:
         _wider(graph, "outside", opening.space, float(min(opening.clear.mm)))
     for passage in t.sheet.passages:
         assert passage.clear
         _wider(graph, passage.source, passage.target, float(min(passage.clear.mm)))
+    return graph
 
-    def search() -> dict[str, float]:
-        widest: dict[str, float] = {}
-        wide = networkx.DiGraph([("outside", "outside")])
-        edges = sorted(graph.edges(data="width"), key=lambda edge: -edge[2])
-        for width, alike in groupby(edges, key=lambda edge: edge[2]):
-            wide.add_edges_from((a, b) for a, b, _ in alike)
-            for space in networkx.descendants(wide, "outside") - widest.keys():
-                widest[space] = width
-        return widest
 
-    return search
+def reached_ever_wider(graph: networkx.DiGraph) -> dict[str, float]:
+    """The same widths by plain reachability, one search for each width: what the one search is held against."""
+    widest: dict[str, float] = {}
+    wide = networkx.DiGraph([("outside", "outside")])
+    edges = sorted(graph.edges(data="width"), key=lambda edge: -edge[2])
+    for width, alike in groupby(edges, key=lambda edge: edge[2]):
+        wide.add_edges_from((a, b) for a, b, _ in alike)
+        for space in networkx.descendants(wide, "outside") - widest.keys():
+            widest[space] = width
+    return widest
 
 
 def _wider(graph: networkx.DiGraph, a: str, b: str, width: float) -> None:
@@ -103,20 +124,31 @@ def best_of(run: Callable[[], object], times: int = 5) -> float:
     return min(took)
 
 
-@pytest.mark.bench
-def test_where_a_nut_could_be_on_a_large_plan(capsys):
+def test_the_reference_finds_the_widest_ways():
+    """networkx's Dijkstra with tightness for length, against its plain reachability."""
     t = large_teardown()
+    tight, _ = widest_paths(t)()
+    widths = {space: 1 / length for space, length in tight.items() if space != "outside"}
+    assert widths == pytest.approx(reached_ever_wider(by_width(t)))
+
+
+@pytest.mark.bench
+@pytest.mark.parametrize("seen", [0, SPELLS], ids=["seen before the start", "seen half way"])
+def test_where_a_nut_could_be_on_a_large_plan(capsys, seen):
+    t = large_teardown()
+    t.history = [At(seconds_after(BEGAN, n * 7)) for n in range(1, seen + 1)]
     missed = Mark(2 * SPELLS + 3, seconds_after(BEGAN, 90_000), "Ines Vardal")
-    item = MissingItem("nut", 1, "bench", 0, missed, "missing", "")
+    item = MissingItem("nut", 1, "bench", seen, missed, "missing", "")
     first = best_of(lambda: whereabouts_of(t, item), 1)
-    ours, theirs = best_of(lambda: whereabouts_of(t, item)), best_of(widest_paths(t))
+    ours, theirs = best_of(lambda: whereabouts_of(t, item), 20), best_of(widest_paths(t), 20)
     t.ways = WaysIn(t.sheet)
     reach_first = best_of(lambda: t.could_hold(item), 1)
     reach = best_of(lambda: t.could_hold(item))
     with capsys.disabled():
         print(
-            f"\nwhereabouts {1000 * ours:.1f} ms (first {1000 * first:.1f}), networkx {1000 * theirs:.1f} ms, "
-            f"{ours / theirs:.1f} times; could_hold {1000 * reach:.2f} ms (first {1000 * reach_first:.1f})"
+            f"\nwhereabouts {1000 * ours:.2f} ms (first {1000 * first:.1f}), networkx's widest path "
+            f"{1000 * theirs:.2f} ms: {ours / theirs:.1f} times; could_hold {1000 * reach:.2f} ms "
+            f"(first {1000 * reach_first:.1f})"
         )
     assert len(whereabouts_of(t, item).candidates) > SPACES / 2
     assert ours <= MOST_TIMES * theirs
@@ -138,4 +170,4 @@ def test_the_gate_with_five_items_missing_holds_up_no_frame(capsys):
     with capsys.disabled():
         print(f"\ngate, 5 missing, 1000 sizes: first {1000 * first:.1f} ms, then {1000 * after:.1f} ms")
     assert len(list(missing_items(t, "lid"))) == 5
-    assert after < FRAME_SECONDS
+    assert max(first, after) < FRAME_SECONDS

@@ -1,10 +1,15 @@
 """An opening starts its clock when it is uncovered; a cover counted in stops it."""
 
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from workboat_model import PHOTO, Job, codes, only
 
 from checklists import builders
+from checklists.exposure import A_MOMENT, COVERED, SEALED, UNCOVERED, Exposure, OpeningState
 from checklists.facts import Grown, Lifted, Looked, Refitted
 from checklists.sheet import Passage, Sheet, Space
+from checklists.times import seconds_after, seconds_between
 
 
 def opened() -> Job:
@@ -168,3 +173,29 @@ def test_lifting_again_starts_the_clock_again():
     job.do(Lifted("nozzle", PHOTO))
     job.later(4)
     assert uncovered_minutes(job) == before + 5
+
+
+BEGAN = "2026-03-02T08:00:00.000+01:00"
+steps = st.lists(st.tuples(st.sampled_from([UNCOVERED, COVERED, SEALED]), st.sampled_from([0, 7, 60, 61.25, -90])))
+
+
+@given(steps=steps, data=st.data())
+def test_the_time_uncovered_in_a_window_is_that_of_each_spell_in_it(steps, data):
+    """One port, put into one state after another while the clock runs on, stands still or is set back."""
+    port, now, stamps = Exposure(), 0.0, [BEGAN]
+    port.openings["port"] = OpeningState()
+    for n, (state, passed) in enumerate(steps, 1):
+        now += passed
+        stamps.append(seconds_after(BEGAN, now))
+        port.set("port", state, n, stamps[n], "Ines Vardal")
+    seen = data.draw(st.integers(0, len(steps)))
+    last = data.draw(st.integers(seen, len(steps) + 1))
+    last_at, open_at = stamps[min(last, len(steps))], set[int]()
+    known, spent = port.openings["port"], 0.0
+    for (start, end), (began, ended) in zip(known.spells, known.spans, strict=True):
+        if began <= last and (not ended or ended >= max(seen, 1)):
+            open_at.add(began)
+            start = stamps[seen] if began < seen else start
+            spent += max(0.0, seconds_between(start, end if ended and ended <= last else last_at))
+    told = known.seconds_within((seen, stamps[seen] if seen else ""), (last, last_at))
+    assert told == (pytest.approx(max(A_MOMENT, spent)) if open_at else 0.0)

@@ -16,7 +16,9 @@ from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, S
 from checklists.state import START, ClosureState, MissingItem, Teardown
 from checklists.ways_in import WaysIn
 from checklists.where_it_could_be import seen_to_fall, where_words, whereabouts_of, words_of
-from checklists.whereabouts.reach import Reach
+from checklists.whereabouts.items import body_of
+from checklists.whereabouts.migration import Ways
+from checklists.whereabouts.plan import Plan
 from checklists.workshop.item_shape import shapes_of
 from mobileapp.shapes import shaped
 from mobileapp.tables import fastener_tables
@@ -248,7 +250,7 @@ def test_a_shape_never_adds_a_space_and_the_candidates_are_the_spaces_it_could_b
     found, ruled_out = whereabouts_of(known, item)
     assert {c.space for c in found} == narrow
     assert {c.space for c in found} | {r.space for r in ruled_out} == set(SPACES)
-    assert Reach(whole, size).by(opened) == narrow
+    assert Ways(Plan(whole), body_of(size)).by(opened) == narrow
 
 
 def test_a_bolt_of_unknown_shape_recalls_as_before():

@@ -13,9 +13,11 @@ from checklists.sheet import SHAPES, Shape
 from checklists.whereabouts.items import ITEM_KINDS, ItemShape
 from checklists.whereabouts.passing import (
     CANNOT_PASS,
+    MEASURING_MM,
     MIGHT_PASS,
     PASSES,
     WORKED_THROUGH,
+    slot_gauge,
     tightness,
     verdict,
 )
@@ -192,10 +194,10 @@ def test_no_turn_by_steps_is_better_than_the_turn_worked_out(kind, item, mm):
 @pytest.mark.parametrize("mm", [(30.0, 8.0), (8.0, 30.0), (12.0, 12.0), (13.0, 12.0)])
 @given(x=st.floats(-40, 40), y=st.floats(-40, 40))
 def test_the_slots_edge_is_where_its_plain_description_says(mm, x, y):
-    from checklists.whereabouts.passing import _slot_gauge
-
+    along, across = (x, y) if mm[0] >= mm[1] else (y, x)
     if hypot(x, y) > 1e-3:
-        assert _slot_gauge(*mm)(x, y) == pytest.approx(_inside("slot", mm, x, y), rel=1e-6)
+        ours = slot_gauge(abs(along), abs(across), max(mm), min(mm))
+        assert ours == pytest.approx(_inside("slot", mm, x, y), rel=1e-6)
 
 
 sizes = st.floats(1, 60)
@@ -211,6 +213,20 @@ holes = st.one_of(
         for kind, count in SHAPES.items()
     ]
 )
+
+
+def measured(clear: Shape, more: float) -> Shape:
+    """The hole as it would be if every way of it was measured so much too small."""
+    return Shape(clear.kind, tuple(size + Decimal(str(more)) for size in clear.mm))
+
+
+@given(item=items.filter(lambda item: item.kind != "soft"), clear=holes.filter(lambda clear: clear.mm))
+def test_the_bounds_decide_as_the_margins_tried_one_by_one_do(item, clear):
+    """What a bound decides is what trying the smaller and the larger hole gives; "cannot pass" above all."""
+    answer = verdict(item, clear)
+    assert (answer == CANNOT_PASS) == (tightness(item, measured(clear, MEASURING_MM)) > WORKED_THROUGH)
+    if item.kind != "bolt":
+        assert (answer == PASSES) == (tightness(item, measured(clear, -MEASURING_MM)) <= 1)
 
 
 @given(item=items, clear=holes, factor=st.floats(1.0, 3.0))
