@@ -41,6 +41,7 @@ from checklists.facts import (
 )
 from checklists.facts_measured import Tightened
 from checklists.ledger import opening_moves, turned_round
+from checklists.reason_making import notes
 from checklists.sheet import Line, Sheet
 from checklists.state import Teardown, tally
 from checklists.words import listing, out_of, within
@@ -233,7 +234,10 @@ def clear_to_refit(teardown: Teardown, closure: str, head: str, signature: Strok
 
 
 def clearance_statement(teardown: Teardown, closure: str) -> str:
-    """What is signed for, in figures: "11 of 11 items off, 4 of 4 openings clear, second count agrees"."""
+    """What is signed for, in figures: "11 of 11 items off, 4 of 4 openings clear, second count agrees".
+
+    What is missing elsewhere is said, with why it cannot be in there.
+    """
     openings = teardown.ways.openings_of[closure]
     clear = sum(1 for o in openings if o in teardown.looks and teardown.looks[o][0].clear)
     parts = [f"{out_of(clear, len(openings), 'opening')} looked into and clear", "nothing left in the spaces below"]
@@ -242,7 +246,7 @@ def clearance_statement(teardown: Teardown, closure: str) -> str:
         holds = second_count.holds(teardown, closure)
         parts.append(("re-inspection" if alone else "second count") + (" agrees" if holds else " does not agree"))
     parts += _measured_parts(teardown, closure)
-    return f"{teardown.closures[closure].name}: {listing(parts)}."
+    return " ".join([f"{teardown.closures[closure].name}: {listing(parts)}.", *notes(teardown, closure)])
 
 
 def _measured_parts(teardown: Teardown, closure: str) -> list[str]:
@@ -270,7 +274,7 @@ def closed_statement(teardown: Teardown, closure: str) -> str:
     whole = teardown.closures[closure]
     if steps := len(whole.positions) * len(whole.passes):
         parts.append(f"{out_of(len(teardown.tightened.get(closure, ())), steps, 'tightening step')} ticked")
-    return f"{whole.name}: {listing(parts)}."
+    return " ".join([f"{whole.name}: {listing(parts)}.", *notes(teardown, closure)])
 
 
 def close(teardown: Teardown, head: str, signature: Strokes = ()) -> Closed:

@@ -8,9 +8,9 @@ from checklists import places
 from checklists.facts import Move
 from checklists.merging import SHORT, TWICE, Clash
 from checklists.reasons import Reason
-from checklists.state import MissingItem, Teardown
+from checklists.state import FITTED, MissingItem, Teardown
 from checklists.withdrawing import doubled
-from checklists.words import it_or_them, listing, within
+from checklists.words import it_or_them, listing, sentence, within
 
 
 def cautions(t: Teardown) -> Iterator[Reason]:
@@ -39,7 +39,13 @@ def notes(t: Teardown, closure: str) -> tuple[str, ...]:
         return ()
     from checklists.where_it_could_be import not_in_words  # needed only once something is missing
 
-    return tuple(filter(None, (not_in_words(t, item, closure) for item in t.missing)))
+    return tuple(sentence(words) for item in t.missing if (words := not_in_words(t, item, closure)))
+
+
+def notes_of_all(t: Teardown) -> tuple[tuple[str, str], ...]:
+    """The same for every closure that is, or was, off or loosened: (closure, what is told)."""
+    opened = [closure for closure, state in t.closure_states.items() if state.stage != FITTED]
+    return tuple((closure, words) for closure in opened for words in notes(t, closure))
 
 
 def still_missing(t: Teardown, item: MissingItem, closure: str = "") -> Reason:

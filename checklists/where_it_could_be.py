@@ -13,6 +13,10 @@ from checklists.whereabouts.telling import reason
 from checklists.words import within
 
 
+#: So many spaces are named in a sentence; the rest are counted.
+_NAMED = 3
+
+
 class Whereabouts(NamedTuple):
     """The spaces a missing item could be in, most likely first, and every other space with why it cannot be there."""
 
@@ -57,17 +61,30 @@ def words_of(teardown: Teardown, found: Candidate, fell: bool = False) -> str:
     return reason(found, teardown.sheet, fell)
 
 
-def where_words(teardown: Teardown, item: MissingItem) -> str:
-    """In one sentence, the likeliest first: It could be in inlet port 2 or cylinder 2."""
+def where_words(teardown: Teardown, item: MissingItem, most: int = _NAMED) -> str:
+    """In one sentence, the likeliest first: It could be in inlet port 2 or cylinder 2.
+
+    Spaces that stood uncovered only after it was missed come last, and are said to be so. So many are named, the rest
+    counted.
+    """
     if item.cause == SHORT_AT_START:
         return "It may have been inside all along, in any space."
     found = teardown.ways.for_shape(teardown.lines[item.line].shape).candidates(exposed_seconds(teardown, item))
-    names = [within(teardown.spaces[candidate.space].name) for candidate in found]
-    if not names:
+    inside, later = (
+        _either_of([within(teardown.spaces[each.space].name) for each in found if bool(each.exposed) == then], most)
+        for then in (True, False)
+    )
+    if not inside and not later:
         return "It cannot have gone into any space of the sheet: search round about."
-    more = f"{len(names) - _NAMED} other spaces" if len(names) > _NAMED + 1 else ""
-    shown = [*names[:_NAMED], more] if more else names
-    return f"It could be in {_either(shown)}."
+    only = f"uncovered only after it {'fell' if seen_to_fall(item) else 'was missed'}"
+    if not inside:
+        return f"It could be in {later}, {only}."
+    return f"It could be in {inside}{f'; last of all in {later}, {only}' if later else ''}."
+
+
+def _either_of(names: list[str], most: int) -> str:
+    more = f"{len(names) - most} other spaces" if len(names) > most + 1 else ""
+    return _either([*names[:most], more] if more else names) if names else ""
 
 
 def not_in_words(teardown: Teardown, item: MissingItem, closure: str) -> str:
@@ -89,10 +106,6 @@ def not_in_words(teardown: Teardown, item: MissingItem, closure: str) -> str:
     more = f"{len(holes) - _NAMED} more" if len(holes) > _NAMED else ""
     onward = ", nor the inner ways from elsewhere" if len(tight) < len(led) else ""
     return f"{said}: {size}, it cannot pass {_either([*holes[:_NAMED], *filter(None, [more])])}{onward}."
-
-
-#: So many spaces are named in a sentence; the rest are counted.
-_NAMED = 3
 
 
 def _either(names: list[str]) -> str:

@@ -111,7 +111,7 @@ def sheets(names: list[str]) -> int:
 def tally(path: Path, teardown: str) -> int:
     """Print where every item of a journal's teardowns is."""
     from checklists.state import tally as figures_of
-    from mobileapp.cli_words import AWAY, balance_lines, is_marked, tally_words
+    from mobileapp.cli_words import AWAY, balance_lines, is_marked, note_lines, tally_words
     from mobileapp.journal import open_journal
 
     _must_exist(path)
@@ -126,7 +126,7 @@ def tally(path: Path, teardown: str) -> int:
             print(f"    {tally_words(figures_of(state))}")
             lines = list(balance_lines(state))
             marked = marked or any(is_marked(line) for line in lines)
-            for line in lines:
+            for line in (*lines, *note_lines(state)):
                 print(line)
     if marked:
         print(AWAY)

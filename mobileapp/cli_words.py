@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checklists import places
+from checklists.reason_making import notes_of_all
 from checklists.reasons import Reason
 from checklists.sheet_fault import spoken_path
 from checklists.state import Tally, Teardown
@@ -31,6 +32,8 @@ def result_lines(result: StepResult, state: Teardown) -> Iterator[str]:
             yield from reason_lines(reason)
     elif not result.entries:
         yield f"{head} {_quiet_words(result.step, state)}  [{tally_words(result.tally)}]"
+    for note in result.notes:
+        yield f"    Not a reason: {note}"
     for failure in result.failures:
         yield f"    NOT AS EXPECTED at {spoken_path(result.step.path) if result.step else 'the start'}: {failure}"
 
@@ -72,6 +75,12 @@ def ending_words(rehearsal: Rehearsal) -> str:
         return f"{rehearsal.story.source}: {steps}, every expectation held. {ended}"
     wrong = how_many(len(rehearsal.failures), "expectation")
     return f"{rehearsal.story.source}: {steps}, {wrong} did NOT hold. {ended}"
+
+
+def note_lines(state: Teardown) -> Iterator[str]:
+    """Of each missing item: against which opened closures it is no reason, and why not."""
+    for closure, words in notes_of_all(state):
+        yield f"    {state.closures[closure].name}: {words}"
 
 
 #: What the mark before a line means.

@@ -10,6 +10,7 @@ from checklists import builders, gate
 from checklists.facts import Entry, Fact
 from checklists.judge import judge
 from checklists.photo_places import place_of_photo
+from checklists.reason_making import notes
 from checklists.reasons import Reason
 from checklists.refusing import NOT_KEPT
 from checklists.state import Tally, Teardown, tally
@@ -30,7 +31,10 @@ STEP_SECONDS, COUNT_SECONDS = 5.0, 2.0
 
 @dataclass(frozen=True, slots=True)
 class StepResult:
-    """What became of one step: its entries, or every reason against it, the tally after, what was not as expected."""
+    """What became of one step: its entries, or every reason against it, the tally after, what was not as expected.
+
+    `notes` refuse nothing: they say of each missing item that is no reason against the closure why it is none.
+    """
 
     step: Step | None
     at: str
@@ -40,6 +44,7 @@ class StepResult:
     reasons: tuple[Reason, ...]
     tally: Tally
     failures: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def refused(self) -> bool:
@@ -172,7 +177,13 @@ class _Player:
     ) -> StepResult:
         state, service = self._service.state, self._service
         words = say(state, [entry.fact for entry in entries])
-        return StepResult(step, service.clock(), service.who, words, entries, reasons, tally(state), failures)
+        told = notes(state, step.closure) if step and _asks_of_closure(step, state, entries) else ()
+        return StepResult(step, service.clock(), service.who, words, entries, reasons, tally(state), failures, told)
+
+
+def _asks_of_closure(step: Step, state: Teardown, entries: tuple[Entry, ...]) -> bool:
+    """Whether it was asked what stands against a closure, or that was the answer; what is signed says it itself."""
+    return not entries and step.closure in state.closures and step.do in ("why not", "clear", "sign")
 
 
 _ASKED: dict[str, Callable[[Teardown, str], tuple[Reason, ...]]] = {
@@ -211,7 +222,7 @@ def _outcome_failures(step: Step, result: StepResult) -> list[str]:
 
 
 def _is_said(text: str, result: StepResult) -> bool:
-    said = [result.words, *(f"{reason.words} {reason.do_next}" for reason in result.reasons)]
+    said = [result.words, *result.notes, *(f"{reason.words} {reason.do_next}" for reason in result.reasons)]
     return any(text.casefold() in words.casefold() for words in said)
 
 

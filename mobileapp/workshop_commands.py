@@ -11,6 +11,7 @@ from checklists import measured_limits, searches, tightening_plan, torque_words,
 from checklists.facts_measured import WeighCounted
 from checklists.gauges import instrument_of
 from checklists.judge_measured import weigh_count_of
+from checklists.reason_making import notes_of_all
 from checklists.sheet import Closure, ItemSize, Sheet
 from checklists.sheet_check_refit import size_values
 from checklists.sheet_fault import near_miss, shown
@@ -55,8 +56,12 @@ def whereabouts(said: Namespace) -> int:
         lines += [f"{name}, {item.cause}:"]
         lines += [f"  {where_it_could_be.words_of(t, candidate, fell)}" for candidate in found.candidates]
         lines += [f"  {_not_in(t.sheet, each)}" for each in found.ruled_out]
+    no_reason = notes_of_all(t)
+    lines += [f"{t.closures[closure].name}: {words}" for closure, words in no_reason]
     told = [*lines, *filter(None, [searches.search_summary(t, at)])] or ["Nothing is missing on this teardown."]
-    return tell(said, {"missing": rows, "searches": searches.search_summary(t, at)}, told)
+    answer = {"missing": rows, "searches": searches.search_summary(t, at),
+              "not_against": [{"closure": closure, "why": words} for closure, words in no_reason]}  # fmt: skip
+    return tell(said, answer, told)
 
 
 def _whereabouts_on_sheet(said: Namespace, sheet: Sheet) -> int:

@@ -8,7 +8,6 @@ from typing import Any
 from checklists import builders, places
 from checklists.state import Drop, MissingItem, Teardown
 from checklists.times import clock_face, duration_words, seconds_between
-from checklists.words import listing
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import CHUNK, Choice, Choices, FormField, Stack, Stepper, key_row
@@ -180,14 +179,10 @@ class MissingScreen(BaseScreen):
 
 
 def where_it_could_be(t: Teardown, item: MissingItem) -> str:
-    """The spaces a missing item could be in, by name, in the sheet's order."""
-    spaces = t.could_hold(item)
-    if spaces is None:
-        return "Could be in any space: it may have been inside before the start."
-    names = [space.name for space in t.spaces.values() if space.id in spaces]
-    if not names:
-        return "No space stood open since it was last seen: search around the machine."
-    return f"Could be in: {listing(names)}."
+    """All spaces a missing item could be in, by name, the likeliest first."""
+    from checklists.where_it_could_be import where_words  # with the workshop, which need not load before
+
+    return where_words(t, item, len(t.spaces))
 
 
 def _said_place(t: Teardown, place: str) -> str:

@@ -11,7 +11,6 @@ from checklists.judge import judge
 from checklists.reason_making import notes
 from checklists.reasons import Reason
 from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
-from checklists.words import sentence
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.refusal_view import first_to_mend, free_plate, mend, no_plate, reason_rows
 from mobileapp.widgets.text import Body
@@ -92,7 +91,7 @@ class RefusalScreen(BaseScreen):
         """What is missing and cannot be in there, and why not."""
         closure = self._closure()
         for words in notes(self.desk.state, closure) if closure in self.desk.state.closures else ():
-            self.add_widget(Body(text=sentence(words)))
+            self.add_widget(Body(text=words))
 
     def _surplus(self) -> str:
         """What there is one too many of, where that is why it was refused."""

@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 from workboat_model import BOLT, NUT, PHOTO, SHEET, Job, codes, only
 
 from checklists import builders
+from checklists.account.parts import Words
+from checklists.closing_account import make_account
 from checklists.exposure import UNCOVERED
 from checklists.gate import why_not, why_not_close
-from checklists.reason_making import notes
+from checklists.reason_making import notes, notes_of_all
 from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, Sheet, Space, with_shapes
 from checklists.state import START, ClosureState, MissingItem, Teardown
 from checklists.ways_in import WaysIn
@@ -102,6 +104,31 @@ def test_what_was_not_exposed_is_told_too():
     )
 
 
+def test_what_is_missing_elsewhere_stands_in_what_is_signed_with_why_it_is_no_reason():
+    job = Job(sheet=narrow_sheet())
+    job.lift("nozzle")
+    job.do(builders.miss(job.t, NUT, 1, "tray"))
+    said = "1 M8 nut missing, but not in here: nut 13 x 6.8 mm, it cannot pass the nozzle hole (round, 8 mm)."
+    job.clear("nozzle")
+    cleared = job.t.history[-1].fact
+    assert cleared.statement == (
+        f"nozzle holder: 1 of 1 opening looked into and clear and nothing left in the spaces below. {said}"
+    )
+    assert builders.closed_statement(job.t, "nozzle").endswith(said)
+    assert notes_of_all(job.t) == (("nozzle", said),)
+    words = [block.text for block in _blocks(job) if hasattr(block, "text")]
+    assert any(said in text for text in words), "on the closing sheet, where the clearance is told"
+
+
+def _blocks(job):
+    account = make_account("t", job.t.history, {})
+    for section in account.sections:
+        for block in section.blocks:
+            yield block
+            for row in getattr(block, "rows", ()):
+                yield from (Words(str(cell)) for cell in row)
+
+
 def test_without_its_shape_it_could_be_in_every_space_that_stood_open():
     job = Job(sheet=narrow_sheet(nut=None))
     job.lift("nozzle")
@@ -177,6 +204,9 @@ def test_the_window_ends_when_it_was_missed():
     assert {c.space for c in after} == job.t.could_hold(job.t.missing[0])
     assert (after[-1].space, after[-1].exposed) == ("jacket", 0.0)
     assert "was uncovered only after it was missed" in words_of(job.t, after[-1])
+    assert where_words(job.t, job.t.missing[0]) == (
+        "It could be in cylinder 1; last of all in the coolant jacket, uncovered only after it was missed."
+    )
 
 
 def test_what_stood_open_as_it_fell_counts_and_is_told_as_a_fall():
