@@ -12,7 +12,6 @@ from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, verdict
 from checklists.whereabouts.telling import reason
 from checklists.words import within
 
-
 #: So many spaces are named in a sentence; the rest are counted.
 _NAMED = 3
 

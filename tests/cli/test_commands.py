@@ -88,10 +88,10 @@ NO_REASON = "missing, but not in here: no way in stood uncovered since it was la
 def test_what_is_missing_but_no_reason_is_told_by_every_command(tmp_path, capsys):
     journal = str(tmp_path / "kept.sqlite")
     assert main(["rehearse", written(tmp_path, ELSEWHERE), "--journal", journal]) == 0
-    assert f"    Not a reason: 1 socket 10 mm {NO_REASON}" in capsys.readouterr().out
+    assert f"    Not a reason: 1 × socket 10 mm {NO_REASON}" in capsys.readouterr().out
     for command in (["tally", journal], ["whereabouts", "--journal", journal]):
         assert main(command) == 0
-        assert f"Breather pipe: 1 socket 10 mm {NO_REASON}" in capsys.readouterr().out
+        assert f"Breather pipe: 1 × socket 10 mm {NO_REASON}" in capsys.readouterr().out
 
 
 def test_one_expectation_that_does_not_hold_is_enough(tmp_path, capsys):
