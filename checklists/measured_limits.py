@@ -8,7 +8,7 @@ from checklists.gauges import instrument_of
 from checklists.reasons import Reason
 from checklists.sheet import Limit
 from checklists.state import Teardown
-from checklists.words import within
+from checklists.words import sentence, within
 from checklists.workshop.limits import Judged, Limits, judge_measurement
 from checklists.workshop.uncertainty import Instrument
 from checklists.workshop.units import Figure, read_figure
@@ -38,21 +38,31 @@ def judge_limit(t: Teardown, closure: str, limit: str) -> Judged | None:
     return judge_measurement(reading, instrument, limits_of(wanted))
 
 
+def stands(t: Teardown, closure: str, limit: str) -> str:
+    """How a limit stands, in one sentence."""
+    wanted, judged = limit_named(t, closure, limit), judge_limit(t, closure, limit)
+    name = sentence(within(wanted.name)) if wanted else limit
+    if judged is None:
+        return f"{name} is not measured; it must be {limits_of(wanted)}." if wanted else ""
+    return f"{name}: {judged.words[0]}"
+
+
 def limit_reasons(t: Teardown, closure: str) -> Iterator[Reason]:
     """Every demanded limit that is not measured, outside, or too close to call."""
     for limit in t.closures[closure].limits:
         judged = judge_limit(t, closure, limit.id)
         if judged is None:
-            words = f"{within(limit.name)} is not measured; it must be {limits_of(limit)}."
+            words = stands(t, closure, limit.id)
             yield Reason(
                 "not measured", words, "Measure it and enter the reading.", closure=closure, limit=limit.id
             )
         elif judged.verdict != "inside":
             mark = t.measured[closure, limit.id][1]
+            outside = ("Put it right, then measure it again.",) if judged.verdict == "outside" else ()
             yield Reason(
                 "outside its limits" if judged.verdict == "outside" else "too close to call",
-                f"{within(limit.name)}: {judged.words[0]}",
-                judged.words[2] if len(judged.words) > 2 else "Put it right, then measure it again.",
+                " ".join(filter(None, (stands(t, closure, limit.id), judged.never))),
+                " ".join(filter(None, (*outside, judged.remedy))),
                 since=mark.at,
                 who=mark.who,
                 closure=closure,

@@ -248,7 +248,7 @@ def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
     for opening in t.ways.openings_of[closure]:
         if t.opening_states[opening].state == COVERED:
             yield Act("uncover", f"Uncover {the(t.openings[opening].name)}", opening=opening)
-    yield from _measure(reasons)
+    yield from _measure(t, reasons)
     for reason in reasons:
         if reason.opening and reason.code != "cover in place":
             yield Act(
@@ -340,15 +340,18 @@ def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
     yield _sign(t, closure)
 
 
-def _measure(reasons: tuple[Reason, ...]) -> Iterator[Act]:
+def _measure(t: Teardown, reasons: tuple[Reason, ...]) -> Iterator[Act]:
     for reason in reasons:
         if reason.limit:
-            yield Act("measure", f"{reason.words} {reason.do_next}", closure=reason.closure, limit=reason.limit)
+            from checklists.measured_limits import stands  # with the workshop, only where a sheet has limits
+
+            words = f"{stands(t, reason.closure, reason.limit)} {reason.do_next}"
+            yield Act("measure", words, closure=reason.closure, limit=reason.limit)
 
 
 def _before_signing(t: Teardown, closure: str, reasons: tuple[Reason, ...]) -> Iterator[Act]:
     """What is measured and tightened while the closure sits in its place, and a look for pieces that came too late."""
-    yield from _measure(reasons)
+    yield from _measure(t, reasons)
     for reason in reasons:
         if reason.code == "pieces not looked for":
             name = within(t.closures[closure].name)

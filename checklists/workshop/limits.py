@@ -49,6 +49,8 @@ class Judged:
     """The answer about a measurement. `guard` is the guard band in the inside unit, k times the uncertainty.
 
     `conforms` is the probability that the true value lies inside the limits, for a normal error and no other knowledge.
+    `never` says why with this instrument no reading could be called inside, and is empty where one could; `remedy` is
+    what to do then, or where nothing can be said.
     """
 
     verdict: Verdict
@@ -56,6 +58,8 @@ class Judged:
     guard: float
     k: float
     words: tuple[str, ...]
+    never: str = ""
+    remedy: str = ""
 
 
 def judge_measurement(reading: Figure, instrument: Instrument, limits: Limits, k: float = USUAL_K) -> Judged:
@@ -66,7 +70,66 @@ def judge_measurement(reading: Figure, instrument: Instrument, limits: Limits, k
     u = combined_u(reading, instrument)
     verdict = verdict_for(reading.si, k * u, limits)
     conforms = probability_of_conformity(float(reading.si), u, *_ends(limits))
-    return Judged(verdict, conforms, k * u, k, _words(reading, limits, verdict, conforms, k, u))
+    never, remedy = ("", "") if verdict == "inside" else never_inside(reading, instrument, limits, k)
+    if verdict == "too close to call":
+        remedy = remedy or _FINER
+    more = filter(None, (never, remedy))
+    return Judged(
+        verdict, conforms, k * u, k, (*_words(reading, limits, verdict, conforms, k, u), *more), never, remedy
+    )
+
+
+def never_inside(reading: Figure, instrument: Instrument, limits: Limits, k: float = USUAL_K) -> tuple[str, str]:
+    """Why no reading like this one can be called inside, and what to do about it; both empty where one can.
+
+    Between two limits that is so where they are closer together than two guard bands. Under a most alone, only what
+    is less than nothing is inside where the guard band is wider than it. Over a least alone, a large one always is.
+    """
+    guard, room = Fraction(k * combined_u(reading, instrument)), _room(limits)
+    if room is None or guard <= room:
+        return "", ""
+    unit = (limits.least or limits.most or reading).unit
+    if limits.least:
+        gap = decimal_text(2 * room / unit.factor, 6).rstrip("0").rstrip(".")
+        never = (
+            f"The limits are {gap} {unit.name} apart, and two guard bands are {band_text(float(2 * guard), unit)}: "
+            "with this no reading can ever be called inside."
+        )
+    else:
+        wide = band_text(float(guard), unit)
+        never = f"The guard band is {wide}, wider than all that is allowed: "
+        never += "only less than nothing could be called inside."
+    return never, _way_out(instrument, room, k, unit)
+
+
+def _way_out(instrument: Instrument, room: Fraction, k: float, unit: Unit) -> str:
+    if k * instrument.reads(0.0).u <= room:
+        return f"Write the reading to the last place that the {instrument.name} shows."
+    if not room:
+        return "No instrument can do it: ask the maker by how much it may differ."
+    return f"Take a finer instrument: one that reads to {_fine_enough(room, k, unit)}, and is right within that."
+
+
+def _room(limits: Limits) -> Fraction | None:
+    """The widest guard band that leaves a reading to be called inside; None where any does.
+
+    It is half of what lies between two limits, or all that lies between zero and the most.
+    """
+    if limits.least is None:
+        return limits.most.si if limits.most and limits.most.si > 0 else None
+    return (limits.most.si - limits.least.si) / 2 if limits.most else None
+
+
+def _fine_enough(room: Fraction, k: float, unit: Unit) -> str:
+    """The step, to one figure, of an instrument with no larger error, whose guard band takes at most half the room."""
+    step, places = float(room / unit.factor) / 2 / (k * Instrument("", 1.0, 1.0).reads(0.0).u), 0
+    while step * 10**places < 1 and places < 9:
+        places += 1
+    return f"{decimal_text(Fraction(int(step * 10**places), 10**places), places)} {unit.name}"
+
+
+#: What to do about a reading too close to a limit.
+_FINER = "Measure again with a finer instrument, or have it measured by another person."
 
 
 def combined_u(reading: Figure, instrument: Instrument) -> float:
@@ -112,9 +175,7 @@ def _words(
     how = (
         f"Guard band {band_text(k * u, unit)} (k = {k:g}); inside with a probability of {percent(conforms)}."
     )
-    if verdict != "too close to call":
-        return said, how
-    return said, how, "Measure again with a finer instrument, or have it measured by another person."
+    return said, how
 
 
 def band_text(width: float, unit: Unit) -> str:

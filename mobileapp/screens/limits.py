@@ -105,6 +105,8 @@ class LimitsScreen(ToolScreen):
         word, how = _VERDICTS[judged.verdict]
         spread = USUAL_K * combined_u(reading, instrument)
         note = f"inside with a probability of {percent(judged.conforms)}"
+        if judged.never:
+            note = "no reading this coarse can be called inside"
         key = Small(text="Blue: allowed. Hatched: guard band. Yellow: the reading with its uncertainty.", ink=look.DIM)
         return [verdict(word, how, note), Band(scale_of(limits, reading, judged, spread)), key, sentences(judged.words)]
 

@@ -8,7 +8,7 @@ from typing import Any
 from kivy.metrics import mm, sp
 
 from mobileapp import look
-from mobileapp.widgets.drawing import Drawing
+from mobileapp.widgets.drawing import Drawing, width_of
 
 _BAR_MM, _MARK_MM = 9, 4
 _ROOM = 0.22  # of the band's width, kept free beyond what is shown at each end
@@ -67,10 +67,8 @@ class Band(Drawing):
         self.bar(look.SKY, left, foot, right - left, tall)
         if scale.usual is not None:
             self.bar(look.INK, at(scale.usual) - mm(0.4), foot, mm(0.8), tall)
-        if scale.guard:
-            for end in (scale.low, scale.high):
-                if end is not None:
-                    self._hatch(at(end - scale.guard), at(end + scale.guard), foot, tall)
+        for start, end in guarded(scale):
+            self._hatch(at(start), at(end), foot, tall)
         for end in (scale.low, scale.high):
             if end is not None:
                 self.bar(look.PALE, at(end) - mm(0.4), foot - mm(1.2), mm(0.8), tall + mm(2.4))
@@ -89,12 +87,15 @@ class Band(Drawing):
     def _ends(self, at: Any, foot: float) -> None:
         scale, below = self.scale, foot - mm(1.8)
         half = self.width / 2 - mm(2)
-        if scale.low is not None:
-            middle = 0.5 if scale.high is None else 0.35
-            self.words(scale.low_text, at(scale.low), below, across=middle, up=1, room=half)
-        if scale.high is not None:
-            middle = 0.5 if scale.low is None else 0.65
-            self.words(scale.high_text, at(scale.high), below, across=middle, up=1, room=half)
+        if scale.low is not None and scale.high is not None:
+            wide = [width_of(text, room=half) for text in (scale.low_text, scale.high_text)]
+            left, right = apart((at(scale.low), at(scale.high)), (wide[0], wide[1]), (self.x, self.right), mm(3))
+            self.words(scale.low_text, left, below, across=0, up=1, room=half)
+            self.words(scale.high_text, right, below, across=0, up=1, room=half)
+        elif scale.low is not None:
+            self.words(scale.low_text, at(scale.low), below, up=1, room=half)
+        elif scale.high is not None:
+            self.words(scale.high_text, at(scale.high), below, up=1, room=half)
 
     def _mark(self, at: Any, top: float) -> None:
         scale = self.scale
@@ -111,6 +112,26 @@ class Band(Drawing):
         x = at((first + last) / 2)
         self.wedge(look.YELLOW, [(x, tip - mm(0.4)), (x + mm(2), tip + tall), (x - mm(2), tip + tall)])
         self.words(scale.figure_text, x, tip + tall + mm(0.6), look.YELLOW, look.BODY, up=0, room=self.width)
+
+
+def guarded(scale: Scale) -> list[tuple[float, float]]:
+    """From where to where the guard bands reach; two that overlap are one."""
+    bands = [(end - scale.guard, end + scale.guard) for end in (scale.low, scale.high) if end is not None]
+    if not scale.guard:
+        return []
+    return [(bands[0][0], bands[1][1])] if len(bands) == 2 and bands[1][0] <= bands[0][1] else bands
+
+
+def apart(
+    ends: tuple[float, float], wide: tuple[float, float], within: tuple[float, float], gap: float
+) -> tuple[float, float]:
+    """Where the words at both ends begin: at their ends, or side by side where these are too close together."""
+    first, second = ends[0] - 0.35 * wide[0], ends[1] - 0.65 * wide[1]
+    first, second = max(first, within[0]), min(second, within[1] - wide[1])
+    if first + wide[0] + gap <= second:
+        return first, second
+    middle = min(max(sum(ends) / 2, within[0] + wide[0] + gap / 2), within[1] - wide[1] - gap / 2)
+    return middle - gap / 2 - wide[0], middle + gap / 2
 
 
 def reach(scale: Scale) -> tuple[float, float]:

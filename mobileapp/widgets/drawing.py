@@ -76,17 +76,27 @@ class Drawing(Widget):
 
         They are kept inside the drawing from left to right. Answers their width and height.
         """
-        font = look.font_for(text)
-        size = _pixels(letters)
-        if room:
-            size = size_for(text.replace(" ", "_"), font, bold, size, room)  # one line: spaces do not break it
-        writing = Writing(text=laid_out(joined(text)), font_name=font, font_size=size, bold=bold)
-        writing.refresh()
-        wide, high = writing.texture.size
+        written = _written(text, letters, bold, room)
+        wide, high = written.size
         left = min(max(x - across * wide, self.x), max(self.x, self.right - wide))
         self._marks.add(Color(*ink))
-        self._marks.add(Rectangle(texture=writing.texture, pos=(round(left), round(y - up * high)), size=(wide, high)))
+        self._marks.add(Rectangle(texture=written, pos=(round(left), round(y - up * high)), size=(wide, high)))
         return wide, high
+
+
+def width_of(text: str, letters: str = look.SMALL, bold: bool = True, room: float = 0.0) -> float:
+    """How wide `Drawing.words` writes these words."""
+    return float(_written(text, letters, bold, room).size[0])
+
+
+def _written(text: str, letters: str, bold: bool, room: float) -> Any:
+    font = look.font_for(text)
+    size = _pixels(letters)
+    if room:
+        size = size_for(text.replace(" ", "_"), font, bold, size, room)  # one line: spaces do not break it
+    writing = Writing(text=laid_out(joined(text)), font_name=font, font_size=size, bold=bold)
+    writing.refresh()
+    return writing.texture
 
 
 def _pixels(letters: str) -> float:

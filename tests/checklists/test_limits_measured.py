@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from workboat_model import SHEET, Job, codes, only
 
-from checklists.facts import Refitted
+from checklists.facts import Refitted, WorkDone
 from checklists.facts_measured import Gauge, Measured
 from checklists.gate import why_not
 from checklists.next_act import next_act
@@ -48,6 +48,39 @@ def test_not_measured_it_is_not_cleared(job):
 def test_outside_or_too_close_to_call_it_is_not_cleared(job, reading, gauge, code):
     job.do(reads(reading, gauge))
     assert codes(job.refused(job.clearing("nozzle"))) == [code]
+
+
+def test_what_the_instrument_can_never_call_inside_is_told_with_the_refusal(job):
+    rule = Gauge("steel rule", "1/64 in")
+    job.do(reads("0.523 in", rule))
+    close = only(job.refused(job.clearing("nozzle")), "too close to call")
+    never = "The limits are 0.003 in apart, and two guard bands are 0.041 in: "
+    never += "with this no reading can ever be called inside."
+    finer = "Take a finer instrument: one that reads to 0.0005 in, and is right within that."
+    stands = "Push rod proud: 0.523 in is too close to call: 0.522 in to 0.525 in."
+    assert (close.words, close.do_next) == (f"{stands} {never}", finer)
+    job.do(reads("0.6 in", rule))
+    outside = only(job.refused(job.clearing("nozzle")), "outside its limits")
+    assert outside.do_next == f"Put it right, then measure it again. {finer}"
+    job.do(reads("0.529 in"))
+    assert only(job.refused(job.clearing("nozzle")), "outside its limits").do_next == (
+        "Put it right, then measure it again."
+    )
+
+
+def test_the_board_names_how_the_limit_stands_and_what_to_do_and_leaves_the_reckoning_to_the_refusal():
+    holes = tuple(o for o in SHEET.openings if o.closure == "nozzle")
+    spaces = tuple(s for s in SHEET.spaces if s.id in {hole.space for hole in holes})
+    job = Job(sheet=replace(SHEET, closures=(NOZZLE,), openings=holes, spaces=spaces, passages=()))
+    job.lift("nozzle")
+    job.look_into("nozzle")
+    job.do(WorkDone(""))
+    assert next_act(job.t, job.now).words.startswith("Push rod proud is not measured; it must be 0.522 in to 0.525 in.")
+    job.do(reads("0.523 in", Gauge("steel rule", "1/64 in")))
+    assert next_act(job.t, job.now).words == (
+        "Push rod proud: 0.523 in is too close to call: 0.522 in to 0.525 in. "
+        "Take a finer instrument: one that reads to 0.0005 in, and is right within that."
+    )
 
 
 def test_inside_it_is_cleared_and_the_reading_stays_as_it_was_typed(job):

@@ -195,6 +195,8 @@ def test_a_push_rod_against_its_limits(capsys, journals):
     assert "is outside" in told(capsys, "limits", "0.529in", *rod, code=1)
     assert "too close to call" in told(capsys, "limits", "0.5249in", *rod, code=1)
     assert json.loads(told(capsys, "limits", "0.5235in", *rod, "--json"))["verdict"] == "inside"
+    coarse = told(capsys, "limits", "0.523in", *rod[:4], "--reads-to", "1/64 in", code=1)
+    assert "with this no reading can ever be called inside.\nTake a finer instrument: one that reads to " in coarse
     out = told(capsys, "limits", "--journal", str(journals / "lift-pump.sqlite"))
     assert out.startswith("Lift pump, Push rod proud of the flange, cam on its low side: 0.5235 in is inside")
 

@@ -1,5 +1,6 @@
 """Limits: inside, outside, too close to call, in the unit that was typed; of the sheet's limits it is recorded."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +10,7 @@ from screens.shop_hand import AtTheBench
 
 from checklists.facts_measured import Gauge, Measured
 from mobileapp.shelf import load_sheet
-from mobileapp.widgets.band import Band
+from mobileapp.widgets.band import Band, Scale, apart, guarded
 
 
 @pytest.fixture
@@ -47,6 +48,32 @@ def test_a_reading_on_the_limit_is_too_close_to_call(work):
     assert work.says("Too close to call")
     assert work.says("inside with a probability of 50.0 %")
     assert work.says("Measure again with a finer instrument")
+
+
+def test_an_instrument_that_can_never_say_inside_is_told_apart_from_a_reading_too_close(work):
+    alone(work)
+    reads(work, "0.523 in", step="1/64 in")
+    assert work.says("Too close to call")
+    assert work.says("no reading this coarse can be called inside")
+    assert work.says("with this no reading can ever be called inside.")
+    assert work.says("one that reads to 0.0005 in, and is right within that.")
+    assert touch.faults(work.shell) == []
+
+
+def test_the_words_of_two_limits_close_together_stand_side_by_side():
+    assert apart((100, 300), (60, 60), (0, 400), 10) == (79, 261)
+    for ends in ((195, 205), (200, 200), (5, 12), (390, 395)):
+        left, right = apart(ends, (80, 90), (0, 400), 10)
+        assert left >= 0
+        assert left + 80 + 10 <= right <= 400 - 90
+
+
+def test_guard_bands_that_overlap_are_drawn_as_one():
+    scale = Scale(10, 12, "", "", (11, 11), "", guard=3)
+    assert guarded(scale) == [(7, 15)]
+    assert guarded(replace(scale, guard=0.5)) == [(9.5, 10.5), (11.5, 12.5)]
+    assert guarded(replace(scale, low=None)) == [(9, 15)]
+    assert guarded(replace(scale, guard=0)) == []
 
 
 def test_millimetres_against_inch_limits(work):

@@ -11,6 +11,7 @@ from checklists.workshop.limits import (
     Limits,
     band_text,
     judge_measurement,
+    never_inside,
     percent,
     probability_of_conformity,
     verdict_for,
@@ -50,6 +51,67 @@ def test_too_close_to_call_says_what_to_do():
     assert judged.verdict == "too close to call"
     assert judged.conforms == pytest.approx(0.5)
     assert judged.words[-1] == "Measure again with a finer instrument, or have it measured by another person."
+
+
+RULE = Instrument("steel rule", 0.5, 0.5)
+
+
+def test_limits_closer_together_than_two_guard_bands_are_said_to_be_beyond_the_instrument():
+    """Common practice, no source: 0.522 to 0.525 in cannot be judged with a half-millimetre rule, whatever it reads."""
+    close = limits("0.522 in", "0.525 in")
+    judged = judge("13.3 mm", close, RULE)
+    assert judged.verdict == "too close to call"
+    assert judged.words[2:] == (judged.never, judged.remedy) == (
+        "The limits are 0.003 in apart, and two guard bands are 0.051 in: "
+        "with this no reading can ever be called inside.",
+        "Take a finer instrument: one that reads to 0.0005 in, and is right within that.",
+    )  # fmt: skip
+    fine = Instrument("micrometer", float(length("0.0005 in").si), float(length("0.0005 in").si))
+    assert judge("0.5235 in", close, fine).verdict == "inside"
+    outside = judge("14.0 mm", close, RULE)
+    assert (outside.verdict, outside.remedy) == ("outside", judged.remedy)
+
+
+def test_a_reading_written_too_coarsely_is_written_out_before_a_finer_instrument_is_bought():
+    fine = Instrument("micrometer", 0.001, 0.001)
+    told = judge("0.3 mm", limits("0.28 mm", "0.33 mm"), fine).remedy
+    assert told == "Write the reading to the last place that the micrometer shows."
+    assert judge("0.300 mm", limits("0.28 mm", "0.33 mm"), fine).verdict == "inside"
+
+
+def test_with_one_limit_a_reading_can_be_inside_with_any_instrument_unless_it_must_be_less_than_nothing():
+    assert judge("30 mm", limits("0.28 mm"), RULE).verdict == "inside"
+    assert judge("0.5 mm", limits("0.28 mm"), RULE).remedy.startswith("Measure again with a finer instrument")
+    assert judge("0.0 mm", limits("", "0.05 mm"), RULE).words[2:] == (
+        "The guard band is 0.65 mm, wider than all that is allowed: only less than nothing could be called inside.",
+        "Take a finer instrument: one that reads to 0.01 mm, and is right within that.",
+    )
+    assert judge("0.0 mm", limits("", "-0.05 mm"), RULE).remedy.startswith("Measure again")
+
+
+def test_a_limit_with_no_room_at_all_is_a_question_for_the_maker():
+    none = limits("0.30 mm", "0.30 mm")
+    assert judge("0.30 mm", none).remedy == "No instrument can do it: ask the maker by how much it may differ."
+    told = judge("0.30 mm", none, PERFECT).remedy
+    assert told == "Write the reading to the last place that the perfect gauge shows."
+
+
+@given(st.decimals("0.001", "5", places=3), st.decimals("0", "5", places=3), st.floats(0.001, 2), st.floats(0, 2))
+def test_it_is_said_exactly_where_no_reading_is_ever_inside(wide, least, step, error):
+    close, gauge = limits(f"{least} mm", f"{least + wide} mm"), Instrument("gauge", step, error)
+    middle = f"{least + wide / 2} mm"
+    beyond, _ = never_inside(length(middle), gauge, close)
+    assert (judge(middle, close, gauge).verdict == "inside") == (not beyond)  # the middle is inside if anything is
+
+
+@given(st.decimals("0.001", "5", places=3), st.booleans())
+def test_the_finer_instrument_that_is_named_can_do_it(wide, both):
+    close = limits("1 mm", f"{1 + wide} mm") if both else limits("", f"{wide} mm")
+    _, told = never_inside(length("0.5 mm"), Instrument("rule", 10, 10), close)
+    step = length(told.partition("reads to ")[2].partition(",")[0])
+    named = Instrument("named", float(step.si), float(step.si))
+    middle = Figure("middle", 1 + Fraction(wide) / 2 if both else Fraction(0), MM, step.step)
+    assert judge_measurement(middle, named, close).verdict == "inside"
 
 
 @pytest.mark.parametrize(
