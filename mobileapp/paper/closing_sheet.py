@@ -20,9 +20,10 @@ from checklists.account.parts import Account
 from checklists.closing_account import make_account
 from mobileapp.journal.store import Journal
 from mobileapp.paper.blocks import Setter
-from mobileapp.paper.flow import onto_pages
+from mobileapp.paper.flow import Page, onto_pages
 from mobileapp.paper.front import front_slabs
-from mobileapp.paper.measures import SIZES
+from mobileapp.paper.letters import Letters
+from mobileapp.paper.measures import SIZES, PaperSize
 from mobileapp.paper.pictures import NotShown, Photos, Pictured, Prepared, prepare_all
 from mobileapp.paper.press import Colophon, Press
 from mobileapp.paper.running import dress
@@ -35,18 +36,28 @@ _NOT_PREPARED = NotShown("This photo was not at hand when the sheet was made.")
 
 def closing_sheet(account: Account, pictures: Mapping[str, Pictured], paper: str = "A4") -> bytes:
     """The PDF. `pictures` are the prepared photos by hash; for one that is not shown the sheet says why."""
-    size = SIZES[paper]
-    press = Press(size, colophon(account, paper))
+    press = Press(SIZES[paper], colophon(account, paper))
+    return press.print(sheet_pages(account, pictures, SIZES[paper], press.letters), printable(pictures))
+
+
+def sheet_pages(
+    account: Account, pictures: Mapping[str, Pictured], size: PaperSize, letters: Letters
+) -> list[Page]:
+    """The pages as they are printed, and as the preview draws them."""
 
     def shown(sha: str) -> Pictured:
         return pictures.get(sha, _NOT_PREPARED)
 
-    setter = Setter(press.letters, size.inner, shown)
-    slabs = front_slabs(account, setter, press.letters.strangers(_texts(account)))
+    setter = Setter(letters, size.inner, shown)
+    slabs = front_slabs(account, setter, letters.strangers(_texts(account)))
     for section in account.sections:
         slabs += setter.section(section)
-    pages = dress(onto_pages(slabs, size), account, press.letters, size)
-    return press.print(pages, {sha: one for sha, one in pictures.items() if isinstance(one, Prepared)})
+    return dress(onto_pages(slabs, size), account, letters, size)
+
+
+def printable(pictures: Mapping[str, Pictured]) -> dict[str, Prepared]:
+    """Those that are shown."""
+    return {sha: one for sha, one in pictures.items() if isinstance(one, Prepared)}
 
 
 def shas_of(account: Account) -> list[str]:

@@ -78,6 +78,10 @@ class Letters:
         every = {letter for text in texts for letter in joined(unicodedata.normalize("NFC", text))} - set("\n\r\t")
         return sorted(letter for letter in every if not self.has(letter))
 
+    def widths(self, text: str, bold: bool = False) -> Widths:
+        """The widths of the letters of a printable text, in thousandths of their size."""
+        return self._widths_of(self.family(text), bold)
+
     def width(self, text: str, size: float, bold: bool = False) -> float:
         """How wide a printable text is, in mm."""
         return self._thousandths(text, bold, self.family(text)) * size * POINT / 1000

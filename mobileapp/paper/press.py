@@ -13,9 +13,10 @@ from fpdf import FPDF
 from mobileapp.look import font_file
 from mobileapp.paper.flow import Page
 from mobileapp.paper.ink import Bar, Bookmark, Frame, Photo, Rule, Slanted, Text
-from mobileapp.paper.letters import WORLD, Letters, Widths
+from mobileapp.paper.letters import WORLD, Letters
 from mobileapp.paper.measures import POINT, PaperSize
 from mobileapp.paper.pictures import Prepared
+from mobileapp.paper.widths import font_widths
 from mobileapp.right_to_left import laid_out
 
 
@@ -41,13 +42,6 @@ class _Document(FPDF):
         return f"<{self._identity}><{self._identity}>"
 
 
-class _Known(dict[int, float]):
-    """Widths by code point; a letter the font lacks takes no room."""
-
-    def __missing__(self, code: int) -> float:
-        return 0.0
-
-
 class Press:
     """Prints one document."""
 
@@ -55,10 +49,9 @@ class Press:
         self._pdf = _Document(paper, about.identity)
         self._pdf.set_auto_page_break(False)
         self._pdf.set_margin(0)
-        self._widths: dict[tuple[str, bool], Widths] = {}
         self._font: tuple[str, bool, float] | None = None
         self._shade = 0.0
-        self.letters = Letters(self._widths_of)
+        self.letters = Letters(font_widths)
         self._say(about)
 
     def _say(self, about: Colophon) -> None:
@@ -70,17 +63,14 @@ class Press:
         pdf.set_creator(about.creator)
         pdf.set_lang("en")
 
-    def _widths_of(self, family: str, bold: bool) -> Widths:
-        """The widths of a font, which is loaded the first time a text asks for it."""
-        key = family, bold = family, bold and family != WORLD
-        if key not in self._widths:
-            style = "B" if bold else ""
+    def _load(self, family: str, bold: bool) -> None:
+        """Take in a font, the first time a text is set in it."""
+        style = "B" if bold else ""
+        key = family.lower() + style
+        if key not in self._pdf.fonts:
             self._pdf.add_font(family, style, str(font_file(family, bold)))
-            font = self._pdf.fonts[family.lower() + style]
             # The part that is embedded keeps its letters as they are: their boxes need not be worked out again.
-            font.ttfont.recalcBBoxes = False
-            self._widths[key] = _Known((code, font.cw[code]) for code in font.cmap)
-        return self._widths[key]
+            self._pdf.fonts[key].ttfont.recalcBBoxes = False
 
     def print(self, pages: Iterable[Page], pictures: Mapping[str, Prepared]) -> bytes:
         """The document."""
@@ -96,7 +86,7 @@ class Press:
         family = self.letters.family(text)
         bold = bold and family != WORLD
         if self._font != (family, bold, size):
-            self._widths_of(family, bold)
+            self._load(family, bold)
             self._pdf.set_font(family, "B" if bold else "", size)
             self._font = family, bold, size
         if self._shade != shade:

@@ -65,6 +65,7 @@ class ClosingSheetScreen(BaseScreen):
         state = Plate(tone=tone, shape=shape, text=account.state, text_size_sp="44sp", most="52dp", glyph_mm=12)
         self.add_widget(state)
         self._offer_written()
+        self.add_widget(key_row("See the pages", self._see, "as they will be printed", shape="look"))
         self.add_widget(Body(text=account.state_words))
         if account.is_draft:
             self.add_widget(Small(text=_DRAFT_MARK))
@@ -97,6 +98,9 @@ class ClosingSheetScreen(BaseScreen):
 
     def _look_at(self, sha: str) -> None:
         self.desk.go("photo_view", sha=sha)
+
+    def _see(self) -> None:
+        self.desk.go("sheet_preview", paper=str(self.desk.draft["paper"]))
 
     # --- writing it
 

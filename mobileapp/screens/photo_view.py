@@ -19,13 +19,13 @@ from mobileapp.screens.form_parts import key_row, side_by_side
 from mobileapp.screens.photo_words import caption, taken_and_kept
 from mobileapp.screens.pixels import CLOSE_SIDE, SMALL_SIDE, Pixels, pixels_of, texture_of
 from mobileapp.screens.stamps import when
-from mobileapp.widgets.plate import PlateButton, QuietButton
+from mobileapp.screens.zoom_keys import ZoomKeys
+from mobileapp.widgets.plate import PlateButton
 from mobileapp.widgets.text import Body, Small
-from mobileapp.widgets.zoom_view import MOST, ZoomView
+from mobileapp.widgets.zoom_view import ZoomView
 
 #: So many rows at a time.
 CHUNK = 8
-STEP = 1.6
 ROOMY_MM = 120
 
 
@@ -94,18 +94,12 @@ class PhotoViewScreen(BaseScreen):
         self.scrolls = self.tally_shown = False
         self.body.spacing = mm(2)
         self.view = ZoomView()
-        self.view.bind(zoom=lambda *_: self._say_zoom())
         self.add_widget(self.view)
         self.said = Small(most=look.TIGHT_MOST)
         self.add_widget(self.said)
-        self.previous, self.next = self._turning("Previous", -1), self._turning("Next", 1)
+        self.keys = ZoomKeys(self, self.view, self._turn)
         if len(self.shas) > 1:
-            self.add_widget(side_by_side(self.previous, self.next))
-        self.further = QuietButton(text="−", note="farther", upright=True, text_size_sp=look.FIGURE)
-        self.further.size_hint, self.further.width = (None, None), mm(look.KEY_MM)
-        self.further.bind(on_tap=lambda _: self.view.zoom_by(1 / STEP))
-        self.corner.add_widget(self.further)
-        self._say_zoom()
+            self.add_widget(side_by_side(self.keys.previous, self.keys.next))
         self._look()
 
     @staticmethod
@@ -114,11 +108,6 @@ class PhotoViewScreen(BaseScreen):
         from kivy.core.window import Window
 
         return bool(Window.height > mm(ROOMY_MM))
-
-    def _turning(self, text: str, by: int) -> QuietButton:
-        key = QuietButton(text=text, upright=True, most=look.TIGHT_MOST)
-        key.bind(on_tap=lambda _: self._turn(by))
-        return key
 
     def _turn(self, by: int) -> None:
         """Another one of the strip, as near and at the same spot: so one compares. Coming back comes back to it."""
@@ -140,18 +129,12 @@ class PhotoViewScreen(BaseScreen):
         t = self.desk.state
         fact, mark = t.photos[self.sha]
         self.title = f"{self._at + 1} of {len(self.shas)}" if len(self.shas) > 1 else "Photo"
-        self.previous.disabled, self.next.disabled = self._at == 0, self._at == len(self.shas) - 1
+        self.keys.say_place(self._at, len(self.shas))
         self.said.ink = look.DIM
         times = taken_and_kept(fact, mark, self.desk.clock())
         self.said.text = f"{caption(t, fact)}. {times}" if self._has_room() else caption(t, fact)
         self.view.texture = None
         self._make(self.sha, SMALL_SIDE * 2, partial(self._first, self.sha), None)
-
-    def _say_zoom(self) -> None:
-        self.act_text, self.act_shape, self.act_tone = "+  closer", "", "bone"
-        self.act_note = f"{self.view.zoom:.1f} x"
-        self.act_ready = self.view.zoom < MOST
-        self.further.disabled = self.view.zoom <= 1.0
 
     def _first(self, sha: str, pixels: Pixels) -> None:
         """The small picture at once, then the one to look at closely."""
@@ -199,7 +182,7 @@ class PhotoViewScreen(BaseScreen):
     def on_act(self) -> None:
         """Closer."""
         if self.sha in self.desk.state.photos:
-            self.view.zoom_by(STEP)
+            self.keys.closer()
 
 
 def _put(picture: Any, pixels: Pixels) -> None:

@@ -1,4 +1,7 @@
-"""A picture to look at closely: dragged with one finger, pinched with two, or zoomed by keys from outside."""
+"""A picture to look at closely: dragged with one finger, pinched with two, or zoomed by keys from outside.
+
+A whole picture has nothing to drag: drawn aside with one finger it asks for the next one, or the one before.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +15,8 @@ from kivy.uix.stencilview import StencilView
 from mobileapp import look
 
 MOST = 8.0
+#: So much of the width has a finger to go, from side to side, to ask for another picture.
+_FLICK = 0.2
 
 
 class ZoomView(StencilView):
@@ -22,6 +27,7 @@ class ZoomView(StencilView):
     centre = ListProperty([0.5, 0.5])
 
     def __init__(self, **kwargs: Any) -> None:
+        self.register_event_type("on_flick")
         super().__init__(**kwargs)
         #: Where the fingers are, in this widget's own place: a contact keeps its spot in the window's.
         self._fingers: dict[Any, tuple[float, float]] = {}
@@ -108,4 +114,10 @@ class ZoomView(StencilView):
             return False
         touch.ungrab(self)
         self._fingers.pop(touch, None)
+        across = touch.x - touch.ox
+        if self.zoom <= 1.0 and not self._fingers and abs(across) > max(_FLICK * self.width, abs(touch.y - touch.oy)):
+            self.dispatch("on_flick", -1 if across > 0 else 1)
         return True
+
+    def on_flick(self, by: int) -> None:
+        """Another picture is asked for: the next (1) or the one before (-1)."""

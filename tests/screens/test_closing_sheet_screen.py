@@ -12,9 +12,14 @@ from screens import touch
 from screens.photo_work import PhotoWork
 
 from checklists import builders
+from checklists.closing_account import make_account
 from checklists.facts import FindLogged
 from mobileapp.device.share import PDF, where
+from mobileapp.paper.closing_sheet import shas_of
+from mobileapp.paper.pictures import prepare_all
+from mobileapp.paper.preview import Preview
 from mobileapp.widgets.plate import Plate
+from mobileapp.widgets.zoom_view import ZoomView
 
 
 class KeptShare:
@@ -104,3 +109,50 @@ def test_storage_that_cannot_be_written_is_said(work: PhotoWork) -> None:
     work.wait()
     assert work.says("The sheet was not written")
     assert work.screen.act_text == "Write the PDF"
+
+
+# ---- its pages
+
+
+def pages(work: PhotoWork, **args: Any) -> ZoomView:
+    """The screen with the pages, the first one drawn."""
+    work.shows("sheet_preview", **args)
+    for _ in range(5):
+        work.wait()
+    return touch.find(work.screen, cls=ZoomView)
+
+
+def test_the_pages_are_seen_as_they_will_be_printed(work: PhotoWork) -> None:
+    opens(work)
+    work.chooses("Letter")
+    work.tap("See the pages")
+    for _ in range(5):
+        work.wait()
+    view = touch.find(work.screen, cls=ZoomView)
+    account = make_account(work.desk.work.id, work.state.history, work.desk.journal.heads(work.desk.work.id))
+    preview = Preview(account, prepare_all(work.store, shas_of(account)), "Letter")
+    assert work.screen.title == f"Page 1 of {preview.count}"
+    assert tuple(view.texture.size) == preview.draw(0).size
+    assert bytes(view.texture.pixels)[:: 4 * 997] == preview.draw(0).convert("RGBA").tobytes()[:: 4 * 997]
+    assert work.key("Previous").disabled
+    assert touch.faults(work.shell) == []
+
+
+def test_pages_are_turned_by_keys_and_by_a_finger_and_looked_at_closely(work: PhotoWork) -> None:
+    view = pages(work)
+    touch.draw(view, ((0.8, 0.5), (0.3, 0.5)))
+    work.wait()
+    assert work.screen.title.startswith("Page 2 of ")
+    work.act()
+    assert view.zoom > 1
+    touch.draw(view, ((0.8, 0.5), (0.3, 0.5)))
+    work.wait()
+    assert work.screen.title.startswith("Page 2 of "), "a page looked at closely is dragged, not turned"
+    work.tap("Previous")
+    work.wait()
+    assert work.screen.title.startswith("Page 1 of ")
+    work.tap("Next")
+    work.kill_and_start()
+    for _ in range(5):
+        work.wait()
+    assert work.screen.title.startswith("Page 2 of "), "a stopped app comes back to the page"
