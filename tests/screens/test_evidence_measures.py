@@ -17,7 +17,8 @@ from checklists.facts import FindLogged, HandedOver
 SCREENS: list[tuple[str, dict[str, Any]]] = [
     ("board", {}), ("handover", {}), ("leaving", {}), ("people", {}), ("find", {"find": "f1"}),
     ("match_find", {"find": "f1"}), ("baseline", {}), ("photo_view", {}), ("closing_sheet", {}),
-    ("closing_sheet", {"section": 3}), ("packs", {}), ("unclaimed", {}), ("sign_off", {"what": "release", "draft": {"step": 2}}),
+    ("closing_sheet", {"section": 3}), ("sheet_preview", {}), ("packs", {}), ("unclaimed", {}),
+    ("sign_off", {"what": "release", "draft": {"step": 2}}),
 ]  # fmt: skip
 
 
