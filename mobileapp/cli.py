@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import re
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -13,6 +14,7 @@ from mobileapp import cli_commands as commands
 from mobileapp import cli_packs as packs
 from mobileapp import cli_paper as paper
 from mobileapp import cli_workshop as workshop
+from mobileapp.exit_codes import NO_ANSWER, codes_of
 
 _JOURNAL = "the journal's file; the app's own where none is named"
 
@@ -25,6 +27,8 @@ def make_parser() -> argparse.ArgumentParser:
         "With no command it opens the app.",
         epilog="examples:\n  countback\n  countback --watch /media/camera/DCIM\n  countback demo\n"
         "  countback rehearse workboat\n\n"
+        "exit codes:\n  0  done, or the answer is a good one\n  1  the answer is a bad one; each command's help says "
+        "when\n  2  no answer: not understood, or what is named is not there or cannot be used\n\n"
         "COUNTBACK_HOME names the folder where the app keeps its journal.",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
@@ -46,7 +50,7 @@ def _add(
         name,
         help=what,
         description=what[0].upper() + what[1:] + ".",
-        epilog="examples:\n" + "\n".join(f"  {example}" for example in examples),
+        epilog="examples:\n" + "\n".join(f"  {example}" for example in examples) + f"\n\n{codes_of(name)}",
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.set_defaults(run=run)
@@ -66,7 +70,7 @@ def _add_demo(words: Any) -> None:
 
 def _add_rehearse(words: Any) -> None:
     parser = _add(
-        words, "rehearse", "play stories against the real rules and a real journal; exit 0 only if all is as expected",
+        words, "rehearse", "play stories against the real rules and a real journal, and say whether all is as expected",
         ("countback rehearse workboat", "countback rehearse my-story.toml --journal rehearsed.sqlite"),
         lambda said: commands.rehearse(said.stories, said.journal),
     )  # fmt: skip
@@ -77,7 +81,7 @@ def _add_rehearse(words: Any) -> None:
 
 def _add_sheets(words: Any) -> None:
     parser = _add(
-        words, "sheets", "list the shipped teardown sheets, or check the named ones; exit 1 where one has a fault",
+        words, "sheets", "list the shipped teardown sheets, or check the named ones",
         ("countback sheets", "countback sheets rocker-cover my-sheet.toml"),
         lambda said: commands.sheets(said.sheets),
     )  # fmt: skip
@@ -112,7 +116,7 @@ def _add_closing_sheet(words: Any) -> None:
 
 def _add_prove(words: Any) -> None:
     parser = _add(
-        words, "prove", "prove a journal, or a closing sheet against it; exit 1 where anything is wrong, saying what",
+        words, "prove", "prove a journal, or a closing sheet against it, and say exactly what is wrong",
         ("countback prove", "countback prove countback-demo/journal.sqlite",
          "countback prove closing-sheet-workboat.pdf countback-demo/journal.sqlite"),
         lambda said: paper.prove_files(said.files),
@@ -128,9 +132,9 @@ def _journal(named: Path | None) -> Path:
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Do what the command line says; the exit code. 2 is for a command line that cannot be understood."""
+    """Do what the command line says; the exit code, as `exit_codes` says it."""
     _speak_utf8()
-    said = make_parser().parse_args(argv)
+    said = parse(sys.argv[1:] if argv is None else argv)
     try:
         code = said.run(said) if said.command else commands.open_app(said.watch)
         sys.stdout.flush()
@@ -143,8 +147,30 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 130
     except _our_errors() as fault:
         print(f"countback: {_told(fault)}", file=sys.stderr)
-        return 1
+        return fault.code if isinstance(fault, commands.Trouble) else NO_ANSWER
     return code
+
+
+#: A figure below zero, such as -5,0 or -0.1mm: no option begins with a digit.
+_BELOW_ZERO = re.compile(r"-[0-9.,]")
+
+
+def parse(words: Sequence[str]) -> argparse.Namespace:
+    """What a command line says. A figure below zero is a figure, not an option.
+
+    argparse takes a word for an option only where the dash is its first sign, so such a figure goes in behind a space,
+    and the space is taken away again.
+    """
+    said = make_parser().parse_args([f" {word}" if _BELOW_ZERO.match(word) else word for word in words])
+    for name, value in vars(said).items():
+        setattr(said, name, _unspaced(value))
+    return said
+
+
+def _unspaced(value: Any) -> Any:
+    if isinstance(value, str):
+        return value.strip(" ") if _BELOW_ZERO.match(value.lstrip(" ")) else value
+    return [_unspaced(each) for each in value] if isinstance(value, list) else value
 
 
 def _our_errors() -> tuple[type[Exception], ...]:

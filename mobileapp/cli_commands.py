@@ -9,6 +9,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from mobileapp.exit_codes import BAD, GOOD, NO_ANSWER, worst
+
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.state import Teardown
     from mobileapp.journal import Journal
@@ -16,7 +18,15 @@ if TYPE_CHECKING:  # imported in each command instead: no command waits for what
 
 
 class Trouble(Exception):
-    """Something the person must put right; the message says what and how."""
+    """Something the person must put right; the message says what and how. `code` is the exit code that it gives."""
+
+    code = NO_ANSWER
+
+
+class BadAnswer(Trouble):
+    """What was asked about is bad, and was found so before anything was done with it."""
+
+    code = BAD
 
 
 def open_app(watched: Path | None = None) -> int:
@@ -50,7 +60,7 @@ def demo(folder: Path, *, window: bool) -> int:
 
 
 def rehearse(stories: Iterable[str], journal: Path | None) -> int:
-    """Play stories; 0 only if every expectation of every story held."""
+    """Play stories: good only if every expectation of every story held."""
     if journal is not None:
         return _rehearse(stories, journal)
     with tempfile.TemporaryDirectory(prefix="countback-rehearsal-") as folder:
@@ -61,17 +71,17 @@ def _rehearse(stories: Iterable[str], path: Path) -> int:
     from mobileapp.journal import open_journal
     from mobileapp.story_shelf import StoryFault, load_story
 
-    held = True
+    code = GOOD
     with open_journal(path) as journal:
         for name in stories:
             try:
                 script = load_story(name)
             except StoryFault as fault:
                 print(fault, file=sys.stderr)
-                held = False
+                code = NO_ANSWER
                 continue
-            held = _play(script, journal) and held
-    return 0 if held else 1
+            code = worst(code, GOOD if _play(script, journal) else BAD)
+    return code
 
 
 def _play(script: Script, journal: Journal) -> bool:
@@ -91,13 +101,13 @@ def sheets(names: list[str]) -> int:
     from checklists.words import how_many
     from mobileapp.shelf import SheetFault, load_sheet, shipped_sheets
 
-    sound = True
+    code = GOOD
     for name in names or shipped_sheets():
         try:
             sheet = load_sheet(name)
         except SheetFault as fault:
             print(fault, file=sys.stderr)
-            sound = False
+            code = worst(code, BAD if fault.read else NO_ANSWER)
             continue
         fasteners = sum(fastener.quantity for closure in sheet.closures for fastener in closure.fasteners)
         print(f"{name}: {sheet.name}")
@@ -105,7 +115,7 @@ def sheets(names: list[str]) -> int:
         others = [(len(sheet.spaces), "space"), (len(sheet.cautions), "caution"), (len(sheet.items), "other line")]
         for row in (parts, others):
             print(f"    {', '.join(how_many(*one) for one in row)}")
-    return 0 if sound else 1
+    return code
 
 
 def tally(path: Path, teardown: str) -> int:
@@ -160,7 +170,7 @@ _WHEN_WRONG = (
 
 
 def prove(path: Path) -> int:
-    """Prove a journal: its chains, balances, schema and photos; 1 where anything is wrong, and exactly what."""
+    """Prove a journal: its chains, balances, schema and photos; bad where anything is wrong, and exactly what."""
     from checklists.words import how_many
     from mobileapp.journal import examine
     from mobileapp.photos.proving import prove_photos_of

@@ -7,7 +7,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from mobileapp.cli_commands import Trouble
+from mobileapp.cli_commands import BadAnswer, Trouble
+from mobileapp.exit_codes import BAD, GOOD
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from mobileapp.journal import Journal
@@ -99,7 +100,7 @@ def _tell_unpacked(done: Unpacked, path: Path) -> int:
 def _tell_lacking(lacking: tuple[str, ...]) -> int:
     for sha in lacking:
         print(f"WITHOUT the photo {sha[:12]}: it was lost. Look for it in a backup or on the phone that took it.")
-    return 1 if lacking else 0
+    return BAD if lacking else GOOD
 
 
 def _size(size: int) -> str:
@@ -122,9 +123,12 @@ def _chosen(journal: Journal, teardown: str) -> str:
 @contextmanager
 def _in_our_words() -> Iterator[None]:
     from mobileapp.packs import PackError
+    from mobileapp.packs.errors import PackDamaged, PackRefused, PackTooLarge, PhotoLost
 
     try:
         yield
+    except (PackDamaged, PackRefused, PackTooLarge, PhotoLost) as fault:
+        raise BadAnswer(str(fault)) from fault
     except PackError as fault:
         raise Trouble(str(fault)) from fault
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import re
 from collections.abc import Callable
 from importlib import import_module
 from pathlib import Path
@@ -29,7 +28,6 @@ def _run(name: str, module: str = "workshop_commands") -> Callable[[argparse.Nam
 
 
 def _everywhere(parser: argparse.ArgumentParser) -> None:
-    parser._negative_number_matcher = re.compile(r"-[0-9.]")  # "-5,0" and "-0.1mm" are figures, no options
     parser.add_argument("--journal", type=Path, metavar="JOURNAL",
                         help="a journal's file; the app's own where neither it nor figures are given")  # fmt: skip
     parser.add_argument("--teardown", default="", metavar="ID", help="which teardown, where there are several")
@@ -61,7 +59,7 @@ def _whereabouts(words: Any, add: Callable[..., argparse.ArgumentParser]) -> Non
 
 def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser = add(
-        words, "pieces", "say whether the pieces of a broken part add up; exit 1 where they do not",
+        words, "pieces", "say whether the pieces of a broken part add up",
         ("countback pieces --whole 6.42g --likeness 0.05g --piece 4.11g --piece 2.30g --reads-to 0.01g --error 0.02g",
          "countback pieces --from-size --whole 6.5g --likeness 0.2g --piece 4.11g --piece 2.3g --reads-to 0.01g",
          "countback pieces --shape cylinder --size 12mm --size 64mm --size-within 0.1mm --material steel",
@@ -100,7 +98,7 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
 
 def _weigh(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser = add(
-        words, "weigh", "count a bag by its mass; exit 1 where the scale cannot tell, or no whole number fits",
+        words, "weigh", "count a bag by its mass, or say that the scale cannot tell",
         ("countback weigh --gross 97.6g --tare 12g --sample 42.8g --pieces 5 --reads-to 0.1g",
          "countback weigh --gross 1.2kg --tare 0g --sample 60g --pieces 10 --scatter 1.5 --reads-to 1g --error 2g",
          "countback weigh --journal countback-demo/journal.sqlite --teardown workboat"),
@@ -118,7 +116,7 @@ def _weigh(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
 
 def _limits(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser = add(
-        words, "limits", "judge a measurement against its limits; exit 1 where it is outside or too close to call",
+        words, "limits", "judge a measurement against its limits: inside, outside, or too close to call",
         ("countback limits 0.5235in --least 0.522in --most 0.525in --reads-to 0.0001in --error 0.0002in",
          "countback limits 0.31mm --most 0.35mm --reads-to 0.01mm",
          "countback limits --journal countback-demo/journal.sqlite --teardown workboat"),
@@ -133,7 +131,7 @@ def _limits(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
 
 def _torque(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser = add(
-        words, "torque", "look for slips in a torque figure (the maker's wins); exit 1 where it wants a second look",
+        words, "torque", "look for slips in a torque figure; the maker's figure wins",
         ("countback torque 24N.m --spec M8x25-8.8", "countback torque 9lbf.in --spec 1/4-28x1 --lubrication oiled",
          "countback torque --sheet rocker-cover",
          "countback torque --journal countback-demo/journal.sqlite --teardown workboat"),

@@ -17,11 +17,11 @@ SHEETS = Path(checklists.__file__).parent / "sheets"
 
 
 class SheetFault(Exception):
-    """A sheet cannot be used; `faults` holds every reason."""
+    """A sheet cannot be used; `faults` holds every reason. `read` is False where there is no text to find faults in."""
 
-    def __init__(self, faults: tuple[Fault, ...]) -> None:
+    def __init__(self, faults: tuple[Fault, ...], read: bool = True) -> None:
         super().__init__(report(faults))
-        self.faults = faults
+        self.faults, self.read = faults, read
 
 
 def shipped_sheets() -> dict[str, Path]:
@@ -36,7 +36,7 @@ def load_sheet(name_or_path: str | Path) -> Sheet:
     try:
         text = read_text(path, source, "sheet", shipped_sheets())
     except Unreadable as why:
-        raise SheetFault((Fault(source, "", str(why)),)) from why
+        raise SheetFault((Fault(source, "", str(why)),), read=False) from why
     sheet, faults = read_sheet(text, source)
     if sheet is None:
         raise SheetFault(faults)

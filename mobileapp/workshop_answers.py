@@ -12,19 +12,20 @@ from checklists.facts_measured import Gauge
 from checklists.state import Teardown
 from checklists.workshop.units import Figure, NotUnderstood, read_figure
 from mobileapp.cli_commands import Trouble
+from mobileapp.exit_codes import BAD, GOOD
 
 Read = TypeVar("Read")
 Answer = dict[str, Any]
 
 
 def tell(said: Namespace, answer: Answer, lines: Iterable[str], good: bool = True) -> int:
-    """Print the answer, as words or as JSON; 0 where it is a good one."""
+    """Print the answer, as words or as JSON; the exit code says whether it is a good one."""
     if said.json:
         print(json.dumps(answer, ensure_ascii=False, indent=2, default=str))
     else:
         for line in lines:
             print(line)
-    return 0 if good else 1
+    return GOOD if good else BAD
 
 
 def understood(read: Read | NotUnderstood, option: str) -> Read:

@@ -1,4 +1,4 @@
-"""What each command tells, and its exit code: 0 where all is well, 1 for a failed check, 2 for a wrong command line."""
+"""What each command tells, and its exit code: 0 where all is well, 1 for a failed check, 2 for no answer."""
 
 import sqlite3
 from pathlib import Path
@@ -104,7 +104,7 @@ def test_one_expectation_that_does_not_hold_is_enough(tmp_path, capsys):
 
 def test_a_broken_story_is_reported_and_the_others_are_played(tmp_path, capsys):
     story = written(tmp_path, GOOD + "quantity = 0\nlabell = 'x'\n")
-    assert main(["rehearse", story, "rocker-cover"]) == 1
+    assert main(["rehearse", story, "rocker-cover"]) == 2
     told = capsys.readouterr()
     assert f"{story}: 2 faults to put right" in told.err
     assert "did you mean 'label'?" in told.err
@@ -112,7 +112,7 @@ def test_a_broken_story_is_reported_and_the_others_are_played(tmp_path, capsys):
 
 
 def test_a_story_that_is_not_there(capsys):
-    assert main(["rehearse", "nothing.toml"]) == 1
+    assert main(["rehearse", "nothing.toml"]) == 2
     assert "there is no such file" in capsys.readouterr().err
 
 
@@ -126,7 +126,7 @@ def test_the_journal_of_a_rehearsal_can_be_kept(tmp_path, capsys):
 def test_a_journal_that_is_something_else_is_left_alone(tmp_path, capsys):
     other = tmp_path / "letter.txt"
     other.write_text("Dear Sir", encoding="utf-8")
-    assert main(["rehearse", "blank-sheet", "--journal", str(other)]) == 1
+    assert main(["rehearse", "blank-sheet", "--journal", str(other)]) == 2
     assert capsys.readouterr().err.startswith("countback: ")
     assert other.read_text(encoding="utf-8") == "Dear Sir"
 
@@ -148,6 +148,15 @@ def test_a_sheet_with_faults_fails_the_check(tmp_path, capsys):
     told = capsys.readouterr()
     assert "rocker-cover: Rocker cover off" in told.out
     assert "closures: this key is not known here; did you mean 'closure'?" in told.err
+
+
+def test_a_sheet_that_is_not_there_is_no_faulty_one(tmp_path, capsys):
+    assert main(["sheets", "rocker-cvr"]) == 2
+    faulty = tmp_path / "own.toml"
+    faulty.write_text("", encoding="utf-8")
+    assert main(["sheets", str(faulty)]) == 1
+    assert main(["sheets", str(faulty), "rocker-cvr"]) == 2, "the higher one"
+    assert "did you mean 'rocker-cover'?" in capsys.readouterr().err
 
 
 # ---- tally
@@ -179,17 +188,17 @@ def test_where_nothing_is_away_no_mark_is_explained(played, capsys):
 
 def test_one_teardown_can_be_asked_for(played, capsys):
     assert main(["tally", str(played), "--teardown", "crane"]) == 0
-    assert main(["tally", str(played), "--teardown", "boat"]) == 1
+    assert main(["tally", str(played), "--teardown", "boat"]) == 2
     assert "There is no teardown 'boat'" in capsys.readouterr().err
 
 
 def test_without_a_name_the_apps_own_journal_is_meant(own_home, capsys):
-    assert main(["tally"]) == 1
+    assert main(["tally"]) == 2
     assert str(own_home / "journal.sqlite") in capsys.readouterr().err
     assert not own_home.exists()
     with open_journal(own_home / "journal.sqlite"):
         pass
-    assert main(["tally"]) == 1
+    assert main(["tally"]) == 2
     assert "There is no teardown in" in capsys.readouterr().err
     assert main(["prove"]) == 0
 
@@ -243,13 +252,13 @@ def test_a_sheet_is_not_held_against_a_journal_that_cannot_be_read(played, tmp_p
 
 def test_a_closing_sheet_for_a_folder_that_is_not_there_makes_none(played, tmp_path, capsys):
     target = tmp_path / "no such folder" / "sheet.pdf"
-    assert main(["closing-sheet", str(played), "--to", str(target)]) == 1
+    assert main(["closing-sheet", str(played), "--to", str(target)]) == 2
     assert f"There is no folder {target.parent}: nothing was written." in capsys.readouterr().err
     assert not target.parent.exists()
 
 
 def test_what_the_system_refuses_is_said_in_words(played, tmp_path, capsys):
-    assert main(["closing-sheet", str(played), "--to", str(tmp_path)]) == 1
+    assert main(["closing-sheet", str(played), "--to", str(tmp_path)]) == 2
     told = capsys.readouterr().err
     assert "Errno" not in told
     assert "cannot be used" in told
@@ -258,14 +267,14 @@ def test_what_the_system_refuses_is_said_in_words(played, tmp_path, capsys):
 @pytest.mark.parametrize("command", ["tally", "prove"])
 def test_there_is_no_such_journal_and_none_is_made(tmp_path, capsys, command):
     path = tmp_path / "none.sqlite"
-    assert main([command, str(path)]) == 1
+    assert main([command, str(path)]) == 2
     assert f"There is no journal at {path}" in capsys.readouterr().err
     assert not path.exists()
 
 
-@pytest.mark.parametrize("command", ["tally", "prove"])
-def test_a_file_that_is_no_journal(command, capsys):
-    assert main([command, str(STORIES / "README.md")]) == 1
+@pytest.mark.parametrize(("command", "code"), [("tally", 2), ("prove", 1)])
+def test_a_file_that_is_no_journal(command, code, capsys):
+    assert main([command, str(STORIES / "README.md")]) == code
     told = capsys.readouterr()
     assert "is not a Countback journal" in told.out + told.err
     assert "countback restore" not in told.out, "it is another file, not a damaged one"
@@ -285,14 +294,14 @@ def test_a_wrong_command_line_is_2(line, capsys):
 def test_without_a_screen_the_app_says_what_to_do(own_home, monkeypatch, capsys):
     monkeypatch.delenv("DISPLAY", raising=False)
     monkeypatch.delenv("WAYLAND_DISPLAY", raising=False)
-    assert main([]) == 1
+    assert main([]) == 2
     assert "There is no screen here to open the app on. Try: countback demo" in capsys.readouterr().err
 
 
 def test_a_closing_sheet_is_not_written_over_another_file_unasked(played, tmp_path, capsys):
     target = tmp_path / "sheet.pdf"
     target.write_text("mine", encoding="utf-8")
-    assert main(["closing-sheet", str(played), "--to", str(target)]) == 1
+    assert main(["closing-sheet", str(played), "--to", str(target)]) == 2
     told = capsys.readouterr().err
     assert f"{target} is there already: nothing was written. Name another file, or say --replace." in told
     assert target.read_text(encoding="utf-8") == "mine"

@@ -91,7 +91,7 @@ def test_something_put_beside_the_demo_since_then_is_not_touched(folder, strange
 
 def test_a_file_in_the_way(folder, capsys):
     folder.write_text("mine", encoding="utf-8")
-    assert main(["demo", "--no-window", "--folder", str(folder)]) == 1
+    assert main(["demo", "--no-window", "--folder", str(folder)]) == 2
     assert "is a file. Name another folder with --folder." in capsys.readouterr().err
 
 
@@ -99,7 +99,7 @@ def test_a_place_where_no_folder_can_be_made(tmp_path, capsys):
     (tmp_path / "file").write_text("mine", encoding="utf-8")
     places = [tmp_path / "file" / "demo", *([Path("/proc/x")] if Path("/proc/self").exists() else [])]
     for place in places:
-        assert main(["demo", "--no-window", "--folder", str(place)]) == 1
+        assert main(["demo", "--no-window", "--folder", str(place)]) == 2
         told = capsys.readouterr().err
         assert f"The demo cannot use the folder {place}" in told
         assert "Name one that you may write to: countback demo --folder FOLDER" in told

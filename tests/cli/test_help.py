@@ -12,6 +12,7 @@ import pytest
 
 import checklists
 from mobileapp.cli import make_parser
+from mobileapp.exit_codes import WHEN_BAD
 
 ROOT = Path(checklists.__file__).parent.parent
 COMMANDS = {
@@ -50,6 +51,15 @@ def test_every_option_has_its_words_and_every_command_its_examples(command):
         assert (action.option_strings or [action.metavar])[-1] in told
 
 
+@pytest.mark.parametrize("command", sorted(COMMANDS))
+def test_every_command_says_its_exit_codes(command):
+    told = sub_parsers()[command].format_help()
+    assert "exit codes:\n  0  " in told
+    assert "\n  2  no answer: something typed is not understood" in told
+    assert (f"\n  1  {WHEN_BAD[command]}\n" if command in WHEN_BAD else "") in told
+    assert set(WHEN_BAD) < COMMANDS
+
+
 def test_the_examples_can_be_parsed():
     for parser in sub_parsers().values():
         for example in re.findall(r"^  countback (.*)$", parser.epilog, re.MULTILINE):
@@ -76,7 +86,10 @@ def test_rehearsing_does_not_touch_kivy():
 
 def test_exit_codes_reach_the_shell(tmp_path):
     assert run("rehearse", "blank-sheet").returncode == 0
-    assert run("rehearse", str(tmp_path / "none.toml")).returncode == 1
+    assert run("rehearse", str(tmp_path / "none.toml")).returncode == 2
+    assert run("limits", "0.4mm", "--most", "0.3mm", "--reads-to", "0.01mm").returncode == 1
+    assert run("limits", "-0.4mm", "--most", "0.3mm", "--reads-to", "0.01mm").returncode == 0
+    assert run("limits", "wide", "--most", "0.3mm", "--reads-to", "0.01mm").returncode == 2
     assert run("fly").returncode == 2
     assert run("--help").returncode == 0
 

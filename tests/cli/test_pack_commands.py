@@ -57,11 +57,11 @@ def test_what_is_refused_is_told_in_one_sentence(packed, played, tmp_path, capsy
     for words in (["unpack", str(packed), "--into", str(played)], ["unpack", str(packed), "--look"]):
         assert main(words) == 1
         assert "countback: crane.zip is damaged or was altered" in capsys.readouterr().err
-    assert main(["pack", str(played), "--to", str(packed)]) == 1
+    assert main(["pack", str(played), "--to", str(packed)]) == 2
     assert "There is a file crane.zip already" in capsys.readouterr().err
     assert main(["pack", str(played), "--to", str(packed), "--replace"]) == 0
-    assert main(["pack", str(tmp_path / "nowhere.sqlite")]) == 1
-    assert main(["pack", str(played), "--teardown", "ship"]) == 1
+    assert main(["pack", str(tmp_path / "nowhere.sqlite")]) == 2
+    assert main(["pack", str(played), "--teardown", "ship"]) == 2
     assert "It holds: crane" in capsys.readouterr().err
 
 
@@ -88,7 +88,7 @@ def test_an_export_is_not_written_over_another_unasked(played, tmp_path, capsys)
     assert main(["export", str(played), "--folder", str(out), "--csv"]) == 0
     (out / "crane-tally.csv").write_text("mine", encoding="utf-8")
     capsys.readouterr()
-    assert main(["export", str(played), "--folder", str(out)]) == 1
+    assert main(["export", str(played), "--folder", str(out)]) == 2
     assert "is there already: nothing was written. Name another folder, or say --replace." in capsys.readouterr().err
     assert (out / "crane-tally.csv").read_text(encoding="utf-8") == "mine"
     assert not (out / "crane.json").exists()

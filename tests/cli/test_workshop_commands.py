@@ -32,7 +32,8 @@ def told(capsys, *words: str, code: int = 0) -> str:
 
 
 def refused(capsys, *words: str) -> str:
-    assert main(list(words)) == 1
+    """Not understood: 2, told apart from a bad answer, which is 1."""
+    assert main(list(words)) == 2
     out = capsys.readouterr()
     assert out.out == ""
     assert out.err.startswith("countback: ")
@@ -301,6 +302,11 @@ def test_of_several_teardowns_one_is_named(tmp_path, capsys):
 
 def test_figures_below_zero_need_no_dashes_before_them(capsys):
     assert "Number 1 at 0, 5" in told(capsys, "order", "-5,0", "5,0", "0,5")
+    assert "Number 1 at -0.5, -0.5" in told(capsys, "order", "-.5,-.5", ".5,-.5")
+    assert "--shape: a size is more than 0 mm" in refused(
+        capsys, "whereabouts", "--sheet", "rocker-cover", "--shape", "nut", "10", "-5.2"
+    )
+    assert "READING: '-5x' is" in refused(capsys, "limits", "-5x", "--most", "1mm", "--reads-to", "0.1mm")
     out = told(capsys, "limits", "-0.10mm", "--least", "-0.30mm", "--most", "0.30mm", "--reads-to", "0.01mm")
     assert "-0.10mm is inside" in out
 

@@ -239,12 +239,12 @@ def test_a_lost_photo_is_told_when_the_sheet_is_written(closed: PaperShop, tmp_p
 
 
 def test_which_teardown_is_asked_where_there_are_several(closed: PaperShop, capsys) -> None:
-    assert main(["closing-sheet", str(closed.path), "--teardown", "other"]) == 1
+    assert main(["closing-sheet", str(closed.path), "--teardown", "other"]) == 2
     assert f"There is no teardown 'other' in {closed.path}. It holds: {JOB}" in capsys.readouterr().err
 
 
 def test_proving_a_sheet_that_is_not_there(closed: PaperShop, capsys) -> None:
-    assert main(["prove", "nowhere.pdf", str(closed.path)]) == 1
+    assert main(["prove", "nowhere.pdf", str(closed.path)]) == 2
     assert "nowhere.pdf cannot be read (No such file or directory)" in capsys.readouterr().err
 
 
