@@ -306,7 +306,7 @@ def test_figures_below_zero_need_no_dashes_before_them(capsys):
     assert "--shape: a size is more than 0 mm" in refused(
         capsys, "whereabouts", "--sheet", "rocker-cover", "--shape", "nut", "10", "-5.2"
     )
-    assert "READING: '-5x' is" in refused(capsys, "limits", "-5x", "--most", "1mm", "--reads-to", "0.1mm")
+    assert "READING: 'x' is not a unit" in refused(capsys, "limits", "-5x", "--most", "1mm", "--reads-to", "0.1mm")
     out = told(capsys, "limits", "-0.10mm", "--least", "-0.30mm", "--most", "0.30mm", "--reads-to", "0.01mm")
     assert "-0.10mm is inside" in out
 
