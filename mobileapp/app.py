@@ -71,6 +71,14 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
         self.desk.come_back()
         return shell
 
+    def on_start(self) -> None:
+        """When the first screen stands: what a killed export left is cleared away, beside the main thread."""
+        from kivy.clock import Clock
+
+        from mobileapp.screens.aside import work_aside
+
+        Clock.schedule_once(lambda _: work_aside(lambda: clear_exports(self.data_dir), lambda _: None), 2)
+
     def on_pause(self) -> bool:
         """Every count was durable when it was tapped: there is nothing to save."""
         return True
@@ -79,6 +87,13 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
         """Let go of the journal."""
         if self.desk is not None:
             self.desk.journal.close()
+
+
+def clear_exports(data_dir: Path) -> int:
+    """Throw away the pieces that killed exports left in our own folders; how many."""
+    from mobileapp.photos.safe_file import clear_abandoned
+
+    return clear_abandoned([data_dir / name for name in ("packs", "sheets")], time.time())
 
 
 def make_desk(data_dir: Path, watched: Path | None = None) -> Desk:

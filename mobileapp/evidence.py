@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from checklists.facts import Entry, Photographed
@@ -110,11 +111,12 @@ def record_kept(service: TeardownService, kept: Kept, about: str, moment: str) -
     One that is recorded for the same thing and named by nothing yet is no new one: its entry is the answer.
     """
     if earlier := _unused(service, kept.sha, about):
-        return Outcome(earlier)
-    return service.record(
+        return Outcome(earlier, remark=kept.remark)
+    outcome = service.record(
         Photographed(kept.sha, about, moment, kept.name, kept.media, kept.taken, kept.received,
                      kept.width, kept.height, kept.size)
     )  # fmt: skip
+    return replace(outcome, remark=kept.remark)
 
 
 def _unused(service: TeardownService, sha: str, about: str) -> Entry | None:

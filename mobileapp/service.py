@@ -24,10 +24,14 @@ Clock = Callable[[], str]
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of an act: its entry once it is durable, or every reason why it was refused."""
+    """What became of an act: its entry once it is durable, or every reason why it was refused.
+
+    `remark` is what the person should know all the same.
+    """
 
     entry: Entry | None
     reasons: tuple[Reason, ...] = ()
+    remark: str = ""
 
     @property
     def done(self) -> bool:

@@ -31,7 +31,7 @@ from mobileapp.packs.form import (
     photos_named,
 )
 from mobileapp.packs.store_port import Photos, is_kept
-from mobileapp.photos.safe_file import PART, sync_folder
+from mobileapp.photos.safe_file import name_aside, sync_folder
 
 _CHUNK = 1 << 20
 #: The earliest date a zip can say; it stands for none.
@@ -112,7 +112,7 @@ def _sort_out(shas: Iterable[str], store: Photos) -> tuple[list[tuple[str, Path]
 
 
 def _write_aside(target: Path, manifest: bytes, text: bytes, photos: Sequence[tuple[str, Path]]) -> int:
-    aside = target.parent / f".{target.name}.{os.urandom(4).hex()}{PART}"
+    aside = name_aside(target)
     try:
         with aside.open("xb") as file:
             _write_zip(file, manifest, text, photos)

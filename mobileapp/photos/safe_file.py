@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Callable
+import re
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 PART = ".part"
+#: A part that nothing was written to for so many seconds belongs to nobody who is still at work.
+ABANDONED = 600.0
+_OURS = re.compile(rf"\..+\.[0-9a-f]{{8}}{re.escape(PART)}")
 
 
 def write_safely(
@@ -22,7 +26,7 @@ def write_safely(
 
     Where not `durable` a power cut may lose the file or its end: for what can be made again.
     """
-    aside = target.parent / f".{target.name}.{os.urandom(4).hex()}{PART}"
+    aside = name_aside(target)
     try:
         _write(aside, data, mode, sync if durable else None)
         os.replace(aside, target)
@@ -32,6 +36,23 @@ def write_safely(
         raise
     if durable:
         sync_folder(target.parent, sync)
+
+
+def name_aside(target: Path) -> Path:
+    """A new name in the same folder, hidden, to write aside under."""
+    return target.parent / f".{target.name}.{os.urandom(4).hex()}{PART}"
+
+
+def clear_abandoned(folders: Iterable[Path], now: float) -> int:
+    """Throw away what killed writers left in folders of ours: hidden, named as by `name_aside`, and old; how many."""
+    cleared = 0
+    for folder in folders:
+        for part in sorted(folder.glob(f".*{PART}")):
+            with contextlib.suppress(OSError):
+                if _OURS.fullmatch(part.name) and part.is_file() and part.stat().st_mtime < now - ABANDONED:
+                    part.unlink()
+                    cleared += 1
+    return cleared
 
 
 def _write(path: Path, data: bytes, mode: int, sync: Callable[[int], None] | None) -> None:

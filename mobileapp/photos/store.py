@@ -23,6 +23,7 @@ from typing import NamedTuple, TypeVar
 
 from mobileapp.photos import errors, kinds
 from mobileapp.photos.exif import taken_words
+from mobileapp.photos.gaps import zeros_in_picture
 from mobileapp.photos.looking import Look, look_at, too_many_bytes
 from mobileapp.photos.safe_file import PART, sync_folder, write_safely
 
@@ -85,8 +86,13 @@ def at_once(act: Callable[[], None]) -> None:
 class PhotoStore:
     """The photos in one folder, which is made when the first is kept. Any thread may use it."""
 
-    def __init__(self, folder: Path | str, deliver: Deliver = at_once) -> None:
+    def __init__(
+        self, folder: Path | str, deliver: Deliver = at_once, sync: Callable[[int], None] = os.fsync
+    ) -> None:
         self.folder = Path(folder)
+        self._sync = sync
+        #: Whether this process has made the folders themselves durable.
+        self._folders_last = False
         self._deliver = deliver
         self._small_folder = self.folder / _SMALL
         self._lock = threading.Lock()
@@ -102,19 +108,21 @@ class PhotoStore:
         look = look_at(data, shown)
         sha = hashlib.sha256(data).hexdigest()
         known = self._put(sha, look, data, shown)
-        remark = kinds.name_remark(name, look.media)
+        remark = " ".join(filter(None, (kinds.name_remark(name, look.media), _gap_remark(data, look.media, shown))))
         return Kept(sha, *look[:3], len(data), look.taken, received, look.orientation, name, remark, known)
 
     def _put(self, sha: str, look: Look, data: bytes, name: str) -> bool:
         target = self.folder / (sha + kinds.ENDINGS[look.media])
         with self._lock:
             known = self._is_sound(target, sha, len(data))
-            if not known:
-                try:
-                    self._make_folders()
-                    write_safely(target, data, mode=0o444)  # nobody turns an original by mistake
-                except OSError as fault:
-                    raise errors.unwritable(fault, name) from fault
+            try:
+                self._make_folders()
+                if known:  # whoever wrote it may have been stopped between the rename and this
+                    sync_folder(self.folder, self._sync)
+                else:
+                    write_safely(target, data, mode=0o444, sync=self._sync)  # nobody turns an original by mistake
+            except OSError as fault:
+                raise errors.unwritable(fault, name) from fault
             self._put_small(sha, look.small)
         return known
 
@@ -126,10 +134,12 @@ class PhotoStore:
             return False
 
     def _make_folders(self) -> None:
-        if not self._small_folder.is_dir():
-            self._small_folder.mkdir(parents=True, exist_ok=True)
-            sync_folder(self.folder)
-            sync_folder(self.folder.parent)
+        if self._folders_last and self._small_folder.is_dir():
+            return
+        self._small_folder.mkdir(parents=True, exist_ok=True)
+        sync_folder(self.folder, self._sync)
+        sync_folder(self.folder.parent, self._sync)
+        self._folders_last = True
 
     def _put_small(self, sha: str, small: bytes) -> bool:
         try:
@@ -263,6 +273,17 @@ def hash_of(path: Path) -> str:
     """The SHA-256 of a file's bytes."""
     with path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _gap_remark(data: bytes, media: str, name: str) -> str:
+    """What is odd about the picture itself, in words; empty where nothing is."""
+    zeros = zeros_in_picture(data) if media == kinds.JPEG else 0
+    if not zeros:
+        return ""
+    return (
+        f"{name} holds {zeros} zeros in a row in its picture data, as a storage fault leaves them: look at it closely, "
+        "and take it again where a part is grey or shifted. It is kept as it came."
+    )
 
 
 def _is_whole_jpeg(path: Path) -> bool:

@@ -32,7 +32,8 @@ class PhotoField(PlateButton):
         self._show()
 
     def _show(self) -> None:
-        self.note = name_of(self.desk, self.path) if self.path else NONE_YET
+        remark = str(self.desk.draft.get(f"{self.key} remark", ""))
+        self.note = "\n".join(filter(None, (name_of(self.desk, self.path), remark))) if self.path else NONE_YET
         self.shape = "chosen" if self.path else "unchosen"
 
     def on_tap(self) -> None:

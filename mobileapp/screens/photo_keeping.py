@@ -19,7 +19,8 @@ from mobileapp.unclaimed import strays
 class PhotoKeeping:
     """Keeps photos of one thing and one moment.
 
-    `came` gets the hash of one that is recorded, `fault` the words of one that is not. Once the screen has `left`
+    `came` gets the hash of one that is recorded, `fault` the words of one that is not; `remark` is what is odd about
+    the one that came last. Once the screen has `left`
     neither is called; what was begun is kept and recorded all the same.
     """
 
@@ -31,6 +32,7 @@ class PhotoKeeping:
         self.purpose = Purpose(desk.service.id if desk.service else "", about, moment)
         self._came, self._fault = came, fault
         self.left = False
+        self.remark = ""
         self._busy = False
 
     def keep(self, path: str) -> None:
@@ -95,6 +97,7 @@ class PhotoKeeping:
         if outcome is None or self.left:
             return  # the screen of the journal's trouble is shown already, or another one
         if outcome.entry is not None:
+            self.remark = outcome.remark
             self._came(str(outcome.entry.fact.photo))  # type: ignore[union-attr]
         elif refused:
             self._fault(str(refused[0]))

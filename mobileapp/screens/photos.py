@@ -142,7 +142,11 @@ class PhotosScreen(BaseScreen):
             self._came(path)
 
     def _came(self, photo: str) -> None:
-        self.desk.trail[-2][1].setdefault("draft", {})[self.key] = photo
+        draft = self.desk.trail[-2][1].setdefault("draft", {})
+        draft[self.key] = photo
+        draft.pop(f"{self.key} remark", None)
+        if self.keeping and self.keeping.remark:
+            draft[f"{self.key} remark"] = self.keeping.remark
         self.desk.back()
 
     def _fault(self, words: str) -> None:

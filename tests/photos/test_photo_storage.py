@@ -1,6 +1,7 @@
 """Storage that is full, read-only or spoilt while a photo is kept: nothing half kept, and a clear answer."""
 
 import contextlib
+import errno
 import os
 import resource
 import subprocess
@@ -86,6 +87,50 @@ def test_a_card_that_turned_read_only(tmp_path):
         assert store.keep(jpeg(), NOW) == kept._replace(
             was_known=True
         )  # what is there already needs no writing
+
+
+class Storage:
+    """Synchronises for real and notes what; at the `fails`th time the card fails."""
+
+    def __init__(self, fails=0):
+        self.synced, self._fails = [], fails
+
+    def __call__(self, handle):
+        self.synced.append(os.readlink(f"/proc/self/fd/{handle}"))
+        if len(self.synced) == self._fails:
+            raise OSError(errno.EIO, "Input/output error")
+        os.fsync(handle)
+
+
+@pytest.mark.skipif(not os.path.isdir("/proc/self/fd"), reason="needs /proc to tell which file is synchronised")
+def test_a_photo_that_was_left_in_place_but_not_made_durable_is_made_so_by_the_next_try(tmp_path):
+    """Its rename was done and the card failed at the folder: nobody may be told "kept" before the folder is synced."""
+    folder = tmp_path / "kept-photos"
+    counting = Storage()
+    PhotoStore(folder, sync=counting).keep(jpeg(), NOW)
+    assert counting.synced[-1] == str(folder)
+    failing = Storage(fails=len(counting.synced))
+    second = jpeg(scene(seed=2))
+    store = PhotoStore(folder, sync=failing)
+    with pytest.raises(errors.PhotoError, match="was not kept"):
+        store.keep(second, NOW)
+    failing.synced.clear()
+    assert store.keep(second, NOW).was_known
+    assert str(folder) in failing.synced
+
+
+@pytest.mark.skipif(not os.path.isdir("/proc/self/fd"), reason="needs /proc to tell which file is synchronised")
+def test_the_folders_themselves_are_made_durable_once_by_each_process(tmp_path):
+    """A process may have been stopped between making them and synchronising them."""
+    folder = tmp_path / "kept-photos"
+    (folder / "small").mkdir(parents=True)
+    storage = Storage()
+    store = PhotoStore(folder, sync=storage)
+    store.keep(jpeg(), NOW)
+    assert {str(folder), str(tmp_path)} < set(storage.synced)
+    storage.synced.clear()
+    store.keep(jpeg(scene(seed=2)), NOW)
+    assert str(tmp_path) not in storage.synced
 
 
 def test_a_file_where_the_folder_should_be(tmp_path):

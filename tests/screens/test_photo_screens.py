@@ -86,6 +86,20 @@ def test_a_spoilt_photo_is_said_and_the_form_stands(phone):
     assert phone.desk.state.photos == {}
 
 
+def test_a_photo_with_a_torn_middle_is_kept_and_the_form_says_to_look_at_it(phone):
+    whole = jpeg(scene(1600, 1200))
+    half = len(whole) // 2
+    (phone.photos / "torn.jpg").write_bytes(whole[:half] + bytes(2048) + whole[half + 2048 :])
+    phone.at_the_lift_check()
+    phone.tap(LABEL)
+    phone.tap(has="torn.jpg")
+    phone.wait()
+    assert phone.name == "lift"
+    assert phone.says("torn.jpg, kept")
+    assert phone.says("zeros in a row in its picture data")
+    assert phone.desk.draft["photo"] == kept(phone).photo
+
+
 def test_who_goes_back_meanwhile_is_not_pulled_about(phone):
     phone.take_photo("IMG_0001.jpg")
     phone.at_the_lift_check()
