@@ -1,12 +1,15 @@
 """What a count that agrees still leaves, said of this teardown: from the counts and closeouts that still hold.
 
-A count by weight is not taken into the sentence. Made by another person than whoever counted the line, it is an
-independent count of that line only; the sentence speaks of all that a closure's spaces could hold.
+A count by weight is not taken into the sentence, and that is said with it. Made by another person than whoever put
+the items there, it is an independent count of that line only; the sentence speaks of all that a closure's spaces hold.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from checklists import second_count
+from checklists.by_weight import ONE_LINE_ONLY
 from checklists.gate import dates_look
 from checklists.state import SET_DOWN, SIGNED, Teardown
 from checklists.workshop.reliability import ResidualRisk, residual_risk
@@ -40,7 +43,8 @@ def closeouts_made(t: Teardown, closure: str = "") -> int:
 
 def risk_of(t: Teardown, closure: str = "") -> ResidualRisk:
     """The residual risk of a closure, or of the whole teardown; its `words` are no certificate and say so."""
-    return residual_risk(counts_made(t, closure), closeouts_made(t, closure))
+    risk = residual_risk(counts_made(t, closure), closeouts_made(t, closure))
+    return replace(risk, words=(*risk.words, ONE_LINE_ONLY)) if t.weigh_counts else risk
 
 
 def _count_holds(t: Teardown, closure: str) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import asdict
 from decimal import Decimal, DecimalException
 
 from checklists import measured_limits, searches, tightening_plan, torque_words, where_it_could_be
+from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts_measured import WeighCounted
 from checklists.gauges import instrument_of
 from checklists.judge_measured import weigh_count_of
@@ -164,13 +165,17 @@ def weigh(said: Namespace) -> int:
 
 def _weighed_on_record(said: Namespace) -> int:
     t = teardown_said(said)
-    rows = [{"line": fact.line, "place": fact.place, "number": fact.number, "at": mark.at, "who": mark.who}
-            for fact, mark in t.weigh_counts]  # fmt: skip
+    whose = [whose_count(t, fact.line, fact.place, mark.who, mark.n) for fact, mark in t.weigh_counts]
+    rows = [{"line": fact.line, "place": fact.place, "number": fact.number, "at": mark.at, "who": mark.who,
+             "independent": by.startswith("independent")}
+            for (fact, mark), by in zip(t.weigh_counts, whose, strict=True)]  # fmt: skip
     lines = [
-        f"{mark.at[11:16]} {mark.who}: {t.say(fact.line, fact.number)} {t.say_place(fact.place)}, counted by weight"
-        for fact, mark in t.weigh_counts
+        f"{mark.at[11:16]} {mark.who}: {t.say(fact.line, fact.number)} {t.say_place(fact.place)}, "
+        f"counted by weight, {by}"
+        for (fact, mark), by in zip(t.weigh_counts, whose, strict=True)
     ]
-    return tell(said, {"counted_by_weight": rows}, lines or ["Nothing was counted by weight on this teardown."])
+    told = [*lines, ONE_LINE_ONLY] if lines else ["Nothing was counted by weight on this teardown."]
+    return tell(said, {"counted_by_weight": rows}, told)
 
 
 # ---- limits

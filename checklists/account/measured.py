@@ -6,6 +6,7 @@ from checklists.account.album import Album
 from checklists.account.parts import Block, Heading, Pairs, Section, Table, Words
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
+from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.state import BrokenPart, Mark, Teardown
 from checklists.words import within
@@ -150,25 +151,14 @@ def by_weight(walk: Walk, album: Album) -> Section | None:
     t = walk.teardown
     rows = [
         (when_cell(mark.at), mark.who, f"{t.say(fact.line, fact.number)} {t.say_place(fact.place)}; "
-         f"{_whose_count(t, mark, fact)}",
+         f"{whose_count(t, fact.line, fact.place, mark.who, mark.n)}",
          f"{fact.gross} in all, {fact.tare} empty; {fact.pieces} counted ones {fact.sample}, single ones "
          f"within {fact.scatter}", gauge_words(fact.gauge))
         for mark, fact in walk.of(WeighCounted)
     ]  # fmt: skip
     heads = ("when", "who", "counted by weight", "weighed", "scale")
-    return Section("Counts by weight", (Table(heads, (17, 14, 24, 27, 18), tuple(rows)),)) if rows else None
-
-
-def _whose_count(t: Teardown, mark: Mark, fact: WeighCounted) -> str:
-    """Whether another person put the items where they were weighed: only then is it a count of its own."""
-    movers = [
-        entry.who
-        for entry in t.history[: mark.n - 1]
-        for move in getattr(entry.fact, "moves", ())
-        if move.line == fact.line and move.target == fact.place
-    ]
-    same = movers and movers[-1] == mark.who
-    return "NOT independent: by whoever put them there" if same else "independent of whoever put them there"
+    table = Table(heads, (17, 14, 24, 27, 18), tuple(rows))
+    return Section("Counts by weight", (table, Words(ONE_LINE_ONLY))) if rows else None
 
 
 def searches(walk: Walk, album: Album) -> list[tuple[Mark, str, str]]:

@@ -6,6 +6,7 @@ from functools import partial
 from typing import Any
 
 from checklists import places
+from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts import Fact
 from checklists.facts_measured import WeighCounted
 from checklists.judge_measured import weigh_count_of
@@ -69,7 +70,8 @@ class WeighScreen(ToolScreen):
             return [verdict("Not worked out yet", OPEN), sentences([reason.words for reason in counted])]
         self.number = counted.number
         if counted.number is not None:
-            return [verdict(f"{counted.number} in the bag", GOOD), sentences((*counted.words, self._most(counted)))]
+            told = (*counted.words, self._most(counted), *(["It confirms the tally, and moves nothing.", ONE_LINE_ONLY] if self.fact() else []))
+            return [verdict(f"{counted.number} in the bag", GOOD), sentences(told)]
         if counted.verdict == "cannot tell":
             return [verdict("The scale cannot tell", OPEN), sentences(counted.words)]
         return [verdict("No whole number fits", BAD), sentences(counted.words)]
@@ -86,4 +88,5 @@ class WeighScreen(ToolScreen):
 
     def record_note(self) -> str:
         """What kind of count it is."""
-        return "counted by weight: it confirms, and moves nothing"
+        line, _, place = str(self.desk.draft["which"]).partition(_JOIN)
+        return f"by weight, {whose_count(self.desk.state, line, place, self.desk.who)}"

@@ -13,8 +13,10 @@ from workboat_model import BOLT, HEAD, INES, NUT, TOMAS, Job
 
 from checklists import builders
 from checklists.account.parts import Words
+from checklists.by_weight import ONE_LINE_ONLY, hands_in, whose_count
 from checklists.facts import Refitted, Released
 from checklists.facts_measured import Gauge, Searched
+from checklists.residual import risk_of
 from checklists.sheet import Line
 
 
@@ -108,6 +110,33 @@ def test_a_count_by_weight_by_whoever_put_them_there_is_marked():
     job.do(TEN)
     (told,) = rows(account_of(job), "Counts by weight")
     assert told[2] == "10 M8 bolts in the tray; NOT independent: by whoever put them there"
+
+
+def test_whoever_put_one_of_them_there_does_not_count_them_independently():
+    job = Job()
+    job.count(BOLT, 6, "fitted/manifold", "tray")
+    job.do(builders.count_out(job.t, BOLT, 4), TOMAS)
+    assert whose_count(job.t, BOLT, "tray", TOMAS) == "NOT independent: by one of those who put them there"
+    job.do(TEN, TOMAS)
+    job.count(BOLT, 10, "tray", "bench")
+    assert whose_count(job.t, BOLT, "bench", TOMAS) == "independent of whoever put them there"
+    assert hands_in(job.t, BOLT, "tray") == frozenset(), "nothing lies there any more"
+    (told,) = rows(account_of(job), "Counts by weight")
+    assert told[2].endswith("NOT independent: by one of those who put them there"), "as it was when it was counted"
+
+
+def test_a_count_by_weight_is_not_among_the_counts_of_the_residual_risk_and_that_is_said_beside_it():
+    """They are of all that a closure's spaces could hold; a bag weighed is of one line."""
+    job = Job()
+    job.lift("crossover", "manifold")
+    before = risk_of(job.t)
+    job.do(TEN, TOMAS)
+    risk = risk_of(job.t)
+    assert (risk.if_alike, risk.if_independent) == (before.if_alike, before.if_independent)
+    assert risk.words == (*before.words, ONE_LINE_ONLY)
+    for title in ("What a correct count does not show", "Counts by weight"):
+        (section,) = [each for each in account_of(job).sections if each.title == title]
+        assert ONE_LINE_ONLY in [block.text for block in section.blocks if isinstance(block, Words)]
 
 
 def test_every_search_for_what_never_was_found():

@@ -184,7 +184,16 @@ def test_a_bag_counted_by_weight(capsys, journals):
     assert "Not said: --sample, --pieces." in refused(capsys, "weigh", "--gross", "97.6g")
     assert "not a share in percent" in refused(capsys, *bag, "--reads-to", "0.1g", "--scatter", "some")
     on_record = told(capsys, "weigh", "--journal", str(journals / "lift-pump.sqlite"))
-    assert on_record == "09:58 Jonas Brekke: 10 × 1/4-28 x 1 hex bolt gr 5 in the tray, counted by weight\n"
+    first, second = on_record.splitlines()
+    assert first == (
+        "09:58 Jonas Brekke: 10 × 1/4-28 x 1 hex bolt gr 5 in the tray, counted by weight, "
+        "independent of whoever put them there"
+    )
+    assert second.startswith("A count by weight is of one line where it lies, so it is not among the counts")
+    (row,) = json.loads(told(capsys, "weigh", "--journal", str(journals / "lift-pump.sqlite"), "--json"))[
+        "counted_by_weight"
+    ]
+    assert (row["number"], row["independent"]) == (10, True)
 
 
 # ---- limits

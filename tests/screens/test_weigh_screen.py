@@ -4,6 +4,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
+from screens.at_the_desk import JONAS
 from screens.shop_hand import AtTheBench
 
 from checklists import builders, places
@@ -57,7 +59,14 @@ def test_bolts_in_the_tray_are_counted_by_weight_on_record(work):
     weighs(work, "123 g", "101.6 g")
     assert work.says("8 in the bag")
     assert work.screen.act_text == "Record this count"
+    assert work.screen.act_note == "by weight, NOT independent: by whoever put them there"
+    assert work.says("it is not among the counts that the residual risk is reckoned from")
+    assert touch.faults(work.shell) == []
+    work.desk.hand_to(JONAS.name)
+    work.screen.work_out()
+    assert work.screen.act_note == "by weight, independent of whoever put them there"
     work.act()
+    assert work.entries[-1].who == JONAS.name
     assert isinstance(work.last, WeighCounted)
     assert (work.last.line, work.last.place, work.last.number) == (BOLTS, places.TRAY, 8)
     assert work.state.quantity(BOLTS, places.TRAY) == 8, "it moves nothing"
