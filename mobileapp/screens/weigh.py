@@ -70,7 +70,9 @@ class WeighScreen(ToolScreen):
             return [verdict("Not worked out yet", OPEN), sentences([reason.words for reason in counted])]
         self.number = counted.number
         if counted.number is not None:
-            told = (*counted.words, self._most(counted), *(["It confirms the tally, and moves nothing.", ONE_LINE_ONLY] if self.fact() else []))
+            told = [*counted.words, self._most(counted)]
+            if self.fact():
+                told += ["It confirms the tally, and moves nothing.", ONE_LINE_ONLY]
             return [verdict(f"{counted.number} in the bag", GOOD), sentences(told)]
         if counted.verdict == "cannot tell":
             return [verdict("The scale cannot tell", OPEN), sentences(counted.words)]
