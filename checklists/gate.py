@@ -22,7 +22,7 @@ from checklists.reason_making import (
 )
 from checklists.reasons import Reason
 from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Mark, Teardown
-from checklists.times import clock_face
+from checklists.times import day_and_clock
 from checklists.words import it_or_them, within
 
 Reasons = tuple[Reason, ...]
@@ -106,12 +106,12 @@ def _look(t: Teardown, opening: str) -> tuple[str, str, str] | None:
     act = f"Look into {name} and photograph it."
     if opening not in t.looks:
         return "not looked into", f"Nobody has looked into {name} since it was opened.", act
-    look, mark = t.looks[opening]
+    look, _ = t.looks[opening]
     newer = moved_since_look(t, opening)
     if not look.clear:
         return "not clear", f"{name}: seen inside: {look.seen}.", "Take it out as a find, then look again."
     if newer:
-        words = f"{name} was looked into at {clock_face(mark.at)}, but something moved there at {clock_face(newer.at)}."
+        words = f"{name} was looked into, but something moved there at {day_and_clock(newer.at)}, after the look."
         return "look out of date", words, act
     return None
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from checklists import places
 from checklists.facts_measured import Searched
 from checklists.state import Mark, MissingItem, Teardown
-from checklists.times import clock_face
+from checklists.times import day_and_clock
 from checklists.whereabouts.migration import Candidate
 from checklists.words import listing, sentence, within
 
@@ -76,7 +76,7 @@ def _item_summary(t: Teardown, item: MissingItem, now: str) -> str:
 
 def _passes(place: SearchPlace) -> str:
     return ", ".join(
-        f"by {search.method} ({mark.who} at {clock_face(mark.at)}: {search.seen})" for search, mark in place.passes
+        f"by {search.method} ({mark.who}, {day_and_clock(mark.at)}: {search.seen})" for search, mark in place.passes
     )
 
 

@@ -33,6 +33,12 @@ def clock_face(stamp: str) -> str:
     return stamp[11:16]
 
 
+def day_and_clock(stamp: str) -> str:
+    """The same with its day and its zone, for what is read later or elsewhere: "2026-03-02 08:15 +01:00"."""
+    zone = stamp[stamp.rfind("+" if "+" in stamp else "-") :]
+    return f"{stamp[:10]} {stamp[11:16]} {'+00:00' if stamp.endswith('Z') else zone}"
+
+
 def duration_words(seconds: float) -> str:
     """A duration as a person says it: "40 s", "12 min", "2 h 5 min"."""
     whole = max(0, int(seconds))

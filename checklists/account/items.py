@@ -8,7 +8,7 @@ from checklists.account.closures import count_table
 from checklists.account.measured import searches
 from checklists.account.parts import Block, Section, Table, Words
 from checklists.account.walk import Walk
-from checklists.account.writing import when_cell
+from checklists.account.writing import when, when_cell
 from checklists.facts import (
     Added,
     Converted,
@@ -189,7 +189,7 @@ def taken_back(walk: Walk, album: Album) -> Section | None:
     for mark, fact in walk.of(Reversed):
         step = walk.step(fact.device, fact.seq)
         what = _what_was_done(t, step.entry.fact) if step else ""
-        of = f"entry {step.n} of {step.entry.at[11:19]}" if step else f"entry {fact.seq} of {fact.device}"
+        of = f"entry {step.n} of {when(step.entry.at)}" if step else f"entry {fact.seq} of {fact.device}"
         rows.append((mark, f"Took back {of}: {what}.", f"Why: {fact.why}."))
     return _section("Counts and ticks taken back", rows, ("when", "who", "what"))
 

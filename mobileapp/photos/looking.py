@@ -1,8 +1,8 @@
 """Looking at a photo before it is kept: what it is, whether it is whole, what the camera wrote, and a small picture.
 
 It is decoded to its last line once, which shows that it is whole and gives the small picture. A JPEG or WebP whose
-middle was changed so that it still decodes cannot be told from a whole one, but for a stretch of zeros (`gaps.py`), which
-is remarked; once it is kept, its hash tells.
+middle was changed so that it still decodes cannot be told from a whole one, but for a stretch of zeros (`gaps.py`),
+which is remarked; once it is kept, its hash tells.
 """
 
 from __future__ import annotations

@@ -87,7 +87,7 @@ class PhotoKeeping:
     def unclaimed(self) -> list[str]:
         """Paths of photos that belong to nothing: the camera's that nobody came back for, then the kept ones."""
         kept = evidence.orphans(self.desk.journal, self.store) if self.store else []
-        others = (path for path, shot in self._strays().items() if shot.purpose != self.purpose)  # its own comes by itself
+        others = (path for path, shot in self._strays().items() if shot.purpose != self.purpose)  # its own comes
         return [*others, *(str(photo.path) for photo in kept)]
 
     def _record(self, record: Callable[[], evidence.Became]) -> None:

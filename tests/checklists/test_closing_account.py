@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import settings
 from hypothesis.stateful import run_state_machine_as_test
@@ -28,6 +30,8 @@ from checklists.facts import (
     Secured,
     TookOver,
 )
+from checklists.facts_measured import Searched
+from checklists.searches import search_summary
 from checklists.sheet import Line
 from checklists.teardown import fold
 
@@ -360,6 +364,26 @@ def test_ten_thousand_entries_are_accounted_for(job):
     account = account_of(job)
     (row,) = [row for row in rows(account, "Tools, rags") if row[0] == "wrench"]
     assert int(row[3]) == int(row[4]) > 4_900
+
+
+BARE = re.compile(r"(?<![\d:+-])\d\d:\d\d(?::\d\d)?(?!:?\d)(?! [+-]\d\d:\d\d)")
+
+
+def test_every_time_has_its_zone(job):
+    """Also in what was taken back, in a look out of date, and in the searches of an end that is not clear."""
+    job.count(NUT, 1, "fitted/nozzle", "tray")
+    job.do(builders.undo(job.t.last_entry, "tapped twice"))
+    job.lift("nozzle")
+    job.do(Looked("nozzle-hole", True, "clean", PHOTO))
+    job.count("rag", 1, "stores", "engine/cylinder-1")
+    job.do(builders.miss(job.t, "rag", 1, "engine/cylinder-1", "not there any more"))
+    job.do(Searched("rag", "cylinder-1", "borescope", False, "nothing seen"))
+    draft = account_of(job)
+    job.do(Released("the berth", search_summary(job.t, job.now), ""))
+    for account in (draft, account_of(job)):
+        said = " ".join(map(words, account.sections))
+        assert BARE.findall(said) == []
+    assert "by borescope (Ines" in said
 
 
 def test_photo_named_by_two_facts_is_numbered_once(job):

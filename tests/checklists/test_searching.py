@@ -64,9 +64,9 @@ def test_released_not_clear_tells_the_searches_and_what_was_left_out(job):
     job.do(search("cylinder-1"))
     job.do(search("cylinder-1", "mirror", "nothing either"), TOMAS)
     released = builders.released(job.t, "The tide will not wait.", "The bilge was pumped dry.", HEAD)
-    at = [mark.at[11:16] for _, mark in job.t.searches]
+    at = [f"2026-03-02 {mark.at[11:16]} +01:00" for _, mark in job.t.searches]
     assert released.search == (
-        f"M8 nut: searched cylinder 1 by magnet ({INES} at {at[0]}: nothing), by mirror ({TOMAS} at {at[1]}: "
+        f"M8 nut: searched cylinder 1 by magnet ({INES}, {at[0]}: nothing), by mirror ({TOMAS}, {at[1]}: "
         "nothing either). By a second person as well: cylinder 1. Not searched, though it could be there: the coolant "
         "jacket. The bilge was pumped dry."
     )
