@@ -11,7 +11,7 @@ from checklists.sheet import Closure
 from checklists.state import Teardown
 from checklists.words import within
 from checklists.workshop.tightening import Step, TighteningOrder, pass_target, tightening_order, tightening_steps
-from checklists.workshop.torque_figure import read_torque
+from checklists.workshop.torque_figure import AngleFigure, read_torque
 from checklists.workshop.units import NotUnderstood
 
 
@@ -38,14 +38,14 @@ def steps_left(t: Teardown, closure: str) -> tuple[Step, ...]:
 
 
 def step_words(t: Teardown, closure: str, step: Step) -> str:
-    """One step as an act: "Tighten number 3 of 10 to 30 % (2.7 lbf.ft), pass 1 of 3"."""
+    """One step as an act: "Tighten number 3 of 10 to 30 % (2.7 lbf.ft), pass 1 of 3". An angle has no share."""
     whole = t.closures[closure]
     figure = read_torque(whole.torque) if whole.torque else None
+    number, turn = f"number {step.bolt} of {len(whole.positions)}", f"pass {step.passing} of {len(whole.passes)}"
+    if isinstance(figure, AngleFigure):
+        return f"Tighten {number}, {turn} of the maker's {figure.text}"
     target = "" if figure is None or isinstance(figure, NotUnderstood) else f" ({pass_target(figure, step.percent)})"
-    return (
-        f"Tighten number {step.bolt} of {len(whole.positions)} to {step.percent} %{target}, "
-        f"pass {step.passing} of {len(whole.passes)}"
-    )
+    return f"Tighten {number} to {step.percent} %{target}, {turn}"
 
 
 def tightening_reasons(t: Teardown, closure: str) -> Iterator[Reason]:

@@ -26,7 +26,7 @@ from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
 from checklists.workshop.tightening import pass_faults, pass_target
 from checklists.workshop.torque import check_torque, torque_band
-from checklists.workshop.torque_figure import read_torque, stage_percents
+from checklists.workshop.torque_figure import AngleFigure, read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
 from mobileapp.cli_commands import Trouble
 from mobileapp.shelf import SheetFault, load_sheet
@@ -314,5 +314,8 @@ def _tell_order(said: Namespace, closure: Closure, t: Teardown | None) -> int:
 
 def _pass_line(closure: Closure, percent: int, numbers: Sequence[int]) -> str:
     figure = read_torque(closure.torque) if closure.torque else None
+    if isinstance(figure, AngleFigure):
+        at = f"pass {closure.passes.index(percent) + 1} of {len(closure.passes)}"
+        return f"{at} of the maker's {figure.text}: {', '.join(map(str, numbers))}"
     target = "" if figure is None or isinstance(figure, NotUnderstood) else f" ({pass_target(figure, percent)})"
     return f"{percent} %{target}: {', '.join(map(str, numbers))}"

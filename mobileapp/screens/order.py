@@ -221,7 +221,8 @@ class OrderScreen(BaseScreen):
         passes = max(step.passing for step in self.steps)
         if left:
             self.next_said.tone, self.next_said.shape = "bone", "go"
-            self.next_said.text = f"Pass {left[0].passing} of {passes}: {left[0].percent} %"
+            share = "" if isinstance(self.torque, AngleFigure) else f": {left[0].percent} %"
+            self.next_said.text = f"Pass {left[0].passing} of {passes}{share}"
             self.next_said.note = self._target(left[0].percent)
             self.act_text, self.act_shape, self.act_tone = f"Tick number {left[0].bolt}", "back", "sky"
         else:
@@ -248,8 +249,10 @@ class OrderScreen(BaseScreen):
     def _target(self, percent: int) -> str:
         if self.torque is None:
             return "by the maker's figure"
+        if isinstance(self.torque, AngleFigure):
+            return f"of the maker's {self.torque.text}"
         target = pass_target(self.torque, percent)
-        last = self.torque.alone if isinstance(self.torque, TorqueFigure) and self.torque.stages else self.torque.text
+        last = self.torque.alone if self.torque.stages else self.torque.text
         return target if target == self.torque.text else f"{target} of {last}"
 
     def _untick(self) -> None:

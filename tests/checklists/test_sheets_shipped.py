@@ -29,6 +29,12 @@ def test_the_makers_manual_comes_first(sheet: Sheet):
     assert len(sheet.cautions) >= 4
 
 
+def test_common_practice_sealant_is_spread_thin_for_too_much_lifts_a_machined_face():
+    """Common practice, no source."""
+    (caution,) = [c for c in load_sheet("lift-pump-and-side-cover").cautions if c.id == "sealant-thin"]
+    assert caution.text.startswith("Sealant thin: too much lifts a machined face")
+
+
 def test_one_closure_lies_over_another_and_comes_first(sheet: Sheet):
     top, lower = sheet.closures
     assert top.lies_over == (lower.id,)

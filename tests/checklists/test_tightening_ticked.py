@@ -17,7 +17,7 @@ from checklists.facts_measured import Tightened
 from checklists.next_act import next_act
 from checklists.story_words import say
 from checklists.teardown import fold
-from checklists.tightening_plan import plan_of, steps_left
+from checklists.tightening_plan import plan_of, step_words, steps_left
 
 PLACES = tuple((Decimal(x), Decimal(y)) for y in (0, 60) for x in (0, 50, 100, 150, 200))
 MANIFOLD = replace(
@@ -54,6 +54,13 @@ def test_untightened_it_is_not_signed_and_the_next_step_is_named(job):
     tick_all(job)
     assert job.signing("manifold").statement.endswith("20 of 20 tightening steps ticked.")
     job.do(job.signing("manifold"))
+
+
+def test_of_an_angle_no_share_is_told():
+    angled = replace(MANIFOLD, torque="20 N.m + 90 deg")
+    job = Job(sheet=replace(MAPPED, closures=tuple(angled if c.id == "manifold" else c for c in MAPPED.closures)))
+    told = step_words(job.t, "manifold", steps_left(job.t, "manifold")[0])
+    assert told == "Tighten number 1 of 10, pass 1 of 2 of the maker's 20 N.m + 90 deg"
 
 
 def test_the_middle_of_a_long_flange_comes_first_and_the_two_sides_in_turn(job):

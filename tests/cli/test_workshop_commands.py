@@ -261,6 +261,8 @@ def test_figures_in_two_units_and_in_stages(capsys):
     assert "The last stage, 24 N.m, is plausible" in told(capsys, "torque", "8, 16, 24 N.m", "--spec", "M8x25-8.8")
     ring = ["order", "0,0", "40,0", "40,30", "0,30", "--torque", "8 Nm, 16 Nm, 24 Nm"]
     assert "33 % (8 Nm): 1, 3, 2, 4\n67 % (16 Nm): 1, 3, 2, 4\n100 % (24 Nm): 1, 3, 2, 4\n" in told(capsys, *ring)
+    angle = told(capsys, *ring[:-1], "30 N.m + 90 deg", "--passes", "50", "100")
+    assert "pass 1 of 2 of the maker's 30 N.m + 90 deg: 1, 3, 2, 4\npass 2 of 2 of the maker's" in angle
     assert "leave --passes out" in refused(capsys, *ring, "--passes", "50", "100")
 
 

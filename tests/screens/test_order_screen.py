@@ -119,6 +119,16 @@ def test_the_makers_stages_are_the_passes_and_the_wrench_is_set_as_the_maker_wri
     assert touch.faults(work.shell) == []
 
 
+def test_an_angle_has_no_share_and_each_pass_is_one_of_the_makers_words(work):
+    work.put_down()
+    work.opens("order")
+    work.chooses("Bolts in a ring")
+    work.types("Maker's figure (may be left empty)", "30 N.m + 90 deg")
+    work.act()
+    assert work.screen.next_said.text == "Pass 1 of 3"
+    assert work.says("of the maker's 30 N.m + 90 deg")
+
+
 def test_passes_that_fall_are_refused_in_words(work):
     work.put_down()
     work.opens("order")
