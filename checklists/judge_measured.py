@@ -19,8 +19,9 @@ from checklists.sheet_fault import choices
 from checklists.state import IN_PLACE, SIGNED, Teardown
 from checklists.tightening_plan import plan_of
 from checklists.words import within
+from checklists.workshop.uncertainty import Estimate
 from checklists.workshop.units import Figure, NotUnderstood, read_figure
-from checklists.workshop.weighing import Sample, WeighCount, count_by_mass
+from checklists.workshop.weighing import Sample, WeighCount, count_by_mass, unit_mass
 
 #: How a place is searched.
 METHODS = ("eye", "mirror", "borescope", "magnet", "feel", "sieve")
@@ -139,6 +140,16 @@ def weigh_count_of(fact: f.WeighCounted) -> WeighCount | Reasons:
         return no("empty bag", words, "Weigh the full bag, then the empty one, on the same scale.")
     coarser = as_typed(scale, fact.gross, *([fact.tare] if tare else []), fact.sample)
     return count_by_mass(gross, tare, Sample(sample, fact.pieces), coarser, scatter)
+
+
+def one_weighs(fact: f.WeighCounted) -> Estimate | None:
+    """The mass in g of one piece of the weighed sample; None where that cannot be read."""
+    sample, scatter, scale = grams_of(fact.sample), percent_of(fact.scatter), instrument_of(fact.gauge, "mass")
+    if not isinstance(sample, float) or not isinstance(scatter, float) or isinstance(scale, NotUnderstood):
+        return None
+    if fact.pieces < 1 or sample <= 0:
+        return None
+    return unit_mass(Sample(sample, fact.pieces), as_typed(scale, fact.sample), scatter)
 
 
 # ---- measuring and tightening

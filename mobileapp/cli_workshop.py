@@ -65,6 +65,7 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
          "countback pieces --shape cylinder --size 12mm --size 64mm --size-within 0.1mm --material steel",
          "countback pieces --shape tube --size 12mm --size 8mm --size 64mm --density 1.14g/cm3 --piece 4.1g "
          "--piece 0.5g --reads-to 0.01g",
+         "countback pieces --item M8x60-8.8 --piece 21g --reads-to 0.1g",
          "countback pieces --whole 6.42g --likeness 0.05g --piece 4.1g --piece 2.3g --reads-to 0.1g --length 32mm "
          "--piece-length 20.5mm --piece-length 11.4mm --length-within 0.2mm",
          "countback pieces --journal countback-demo/journal.sqlite --teardown workboat"),
@@ -72,6 +73,8 @@ def _pieces(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     )  # fmt: skip
     parser.add_argument("--whole", default="", metavar="MASS", help=f"an identical part, weighed ({_FIGURES})")
     parser.add_argument("--from-size", action="store_true", help="the whole's mass is worked out, not weighed")
+    parser.add_argument("--item", default="", metavar="SPEC", help="work the whole's mass out from a steel fastener's "
+                        "specification, such as M8x25-8.8")  # fmt: skip
     parser.add_argument("--shape", default="", metavar="SHAPE", help="work the whole's mass out from its shape: "
                         "cylinder, tube, box or hexagon-bar")  # fmt: skip
     parser.add_argument("--size", action="append", default=[], metavar="LENGTH", help="a size of that shape; say each: "
@@ -100,6 +103,7 @@ def _weigh(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser = add(
         words, "weigh", "count a bag by its mass, or say that the scale cannot tell",
         ("countback weigh --gross 97.6g --tare 12g --sample 42.8g --pieces 5 --reads-to 0.1g",
+         "countback weigh --gross 97.6g --tare 12g --sample 79g --pieces 5 --reads-to 0.1g --item M8x25-8.8",
          "countback weigh --gross 1.2kg --tare 0g --sample 60g --pieces 10 --scatter 1.5 --reads-to 1g --error 2g",
          "countback weigh --journal countback-demo/journal.sqlite --teardown workboat"),
         _run("weigh"),
@@ -108,6 +112,8 @@ def _weigh(words: Any, add: Callable[..., argparse.ArgumentParser]) -> None:
     parser.add_argument("--tare", default="0 g", metavar="MASS", help="the empty bag (default: 0 g)")
     parser.add_argument("--sample", default="", metavar="MASS", help="counted pieces weighed together")
     parser.add_argument("--pieces", type=int, default=0, metavar="N", help="how many pieces that sample holds")
+    parser.add_argument("--item", default="", metavar="SPEC", help="what is in it, such as M8x25-8.8: one of the "
+                        "sample is held against what that should weigh")  # fmt: skip
     parser.add_argument("--scatter", default="1", metavar="PERCENT",
                         help="how much single pieces differ, in percent (default: 1)")  # fmt: skip
     _gauge(parser, "scale")

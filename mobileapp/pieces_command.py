@@ -12,14 +12,16 @@ from checklists.gauges import grams_of, instrument_of
 from checklists.sheet_fault import near_miss, shown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
+from checklists.workshop.mass_of_spec import work_out_spec
 from checklists.workshop.uncertainty import USUAL_K, Estimate
 from mobileapp.cli_commands import Trouble
+from mobileapp.tables import fastener_tables
 from mobileapp.workshop_answers import gauge_said, length_typed, needed, teardown_said, tell, understood
 
 
 def pieces(said: Namespace) -> int:
     """Whether the pieces of a broken part add up: by figures, or every broken part of a teardown."""
-    if said.shape:
+    if said.shape or said.item:
         return _pieces_by_size(said)
     if said.whole or said.piece:
         return _pieces_by_figures(said)
@@ -51,17 +53,22 @@ def _pieces_by_figures(said: Namespace) -> int:
 
 def _pieces_by_size(said: Namespace) -> int:
     """The whole's mass from its dimensions; and where pieces are weighed, whether they add up to it."""
-    if said.whole:
-        raise Trouble("--whole and --shape: say one of them; the shape works the whole's mass out.")
-    found = work_out(_shape(said), said.size, said.size_within, *_density(said))
-    if not isinstance(found, WorkedOut):
-        raise Trouble(" ".join(f"--{_OPTIONS.get(name, 'size')}: {words}" for name, words in found.items()))
+    if said.whole or (said.shape and said.item):
+        raise Trouble("--whole, --shape and --item: say one of them; shape and item work the whole's mass out.")
+    found = understood(work_out_spec(said.item, fastener_tables()), "--item") if said.item else _from_shape(said)
     likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
     whole = Estimate(found.estimate.value, (found.estimate.u**2 + likeness**2 / 3) ** 0.5)
     if said.piece:
         return _tell_account(said, whole, found.density, found.words[:1])
     answer = {"mass": whole.value, "u": whole.u, "k": USUAL_K, "worked_out": found.given}
     return tell(said, answer, found.words)
+
+
+def _from_shape(said: Namespace) -> WorkedOut:
+    found = work_out(_shape(said), said.size, said.size_within, *_density(said))
+    if not isinstance(found, WorkedOut):
+        raise Trouble(" ".join(f"--{_OPTIONS.get(name, 'size')}: {words}" for name, words in found.items()))
+    return found
 
 
 _OPTIONS = {"size within": "size-within", "density": "density", "density within": "density-within"}

@@ -11,7 +11,7 @@ from checklists import measured_limits, searches, tightening_plan, torque_words,
 from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts_measured import WeighCounted
 from checklists.gauges import instrument_of
-from checklists.judge_measured import weigh_count_of
+from checklists.judge_measured import one_weighs, weigh_count_of
 from checklists.reason_making import notes_of_all
 from checklists.sheet import Closure, ItemSize, Sheet
 from checklists.sheet_check_refit import size_values
@@ -24,6 +24,7 @@ from checklists.whereabouts.telling import reason
 from checklists.workshop.fastener_spec import read_spec
 from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
+from checklists.workshop.mass_of_spec import beside_the_tables, mass_of_spec
 from checklists.workshop.tightening import pass_faults, pass_target
 from checklists.workshop.torque import check_torque, torque_band
 from checklists.workshop.torque_figure import AngleFigure, read_torque, stage_percents
@@ -104,8 +105,6 @@ def _size_said(said: Namespace) -> ItemSize | None:
     if not said.item:
         return None
     found = shape_of_spec(said.item, fastener_tables())
-    if found is None and said.item[:1].upper() == "M":
-        found = shape_of_spec(said.item.replace("-", " "), fastener_tables())  # M6-nut
     if found is None:
         reading = read_spec(said.item, fastener_tables())
         why = " ".join((*reading.faults, *reading.notes)) or "The tables do not settle its shape."
@@ -160,7 +159,20 @@ def weigh(said: Namespace) -> int:
     )
     if isinstance(counted, tuple):
         raise Trouble(" ".join(each.words for each in counted))
-    return tell(said, asdict(counted), counted.words, counted.number is not None)
+    beside = _beside_the_tables(said)
+    answer = {**asdict(counted), "beside_the_tables": beside}
+    return tell(said, answer, (*counted.words, *filter(None, (beside,))), counted.number is not None)
+
+
+def _beside_the_tables(said: Namespace) -> str:
+    """One piece of the sample against what it is said to be."""
+    if not said.item:
+        return ""
+    understood(mass_of_spec(said.item, fastener_tables()), "--item")
+    one = one_weighs(
+        WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, gauge_said(said))
+    )
+    return beside_the_tables(said.item, one, fastener_tables()) if one else ""
 
 
 def _weighed_on_record(said: Namespace) -> int:

@@ -72,15 +72,13 @@ class WorkedOut:
     within: str
     density: str
     given: str
+    note: str = "Chamfers, grooves and holes are not in it: widen how far it can be off where it has any."
 
     @property
     def words(self) -> tuple[str, ...]:
         """The answer in a sentence, and what is not in it."""
         mass = said(self.estimate.value, self.estimate.expanded(), "g")
-        return (
-            f"The whole should weigh {mass} (k = {USUAL_K:g}).",
-            "Chamfers, grooves and holes are not in it: widen how far it can be off where it has any.",
-        )
+        return f"The whole should weigh {mass} (k = {USUAL_K:g}).", self.note
 
 
 #: What cannot be used, by the name of the field: "size 1" and so on, "size within", "density", "density within".
@@ -100,7 +98,7 @@ def work_out(
     if shape.name == "tube" and known[1].value >= known[0].value:
         return {"size 2": "The inside diameter is smaller than the outside diameter."}
     mass = expected_from_size(shape.volume(*known), dense)
-    grams, off = _as_typed(mass)
+    grams, off = as_typed(mass)
     off_words = within.strip() or "one in its last place"
     dense_off = density_within.strip() or "one in its last place"
     given = f"{shape.name} {' x '.join(each.strip() for each in sizes)}, each within {off_words}; "
@@ -122,7 +120,7 @@ def _read(faults: Faults, name: str, text: str, kind: str, off_name: str, off_te
     return Estimate(float(figure.si), float(reach) / sqrt(3))
 
 
-def _as_typed(mass: Estimate) -> tuple[str, str]:
+def as_typed(mass: Estimate) -> tuple[str, str]:
     """The mass and how far it can be off, as text in g: the latter rounded up to two figures, the mass to its place."""
     off = mass.u * sqrt(3)
     places = 1 - floor(log10(off)) if off else 6

@@ -9,7 +9,7 @@ from checklists import places
 from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts import Fact
 from checklists.facts_measured import WeighCounted
-from checklists.judge_measured import weigh_count_of
+from checklists.judge_measured import one_weighs, weigh_count_of
 from checklists.workshop.weighing import WeighCount
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stepper
 from mobileapp.screens.workshop_parts import BAD, GOOD, OPEN, GaugeFields, Part, ToolScreen, sentences, verdict
@@ -72,11 +72,21 @@ class WeighScreen(ToolScreen):
         if counted.number is not None:
             told = [*counted.words, self._most(counted)]
             if self.fact():
-                told += ["It confirms the tally, and moves nothing.", ONE_LINE_ONLY]
+                beside = self._beside_the_tables()
+                told += [*([beside] if beside else []), "It confirms the tally, and moves nothing.", ONE_LINE_ONLY]
             return [verdict(f"{counted.number} in the bag", GOOD), sentences(told)]
         if counted.verdict == "cannot tell":
             return [verdict("The scale cannot tell", OPEN), sentences(counted.words)]
         return [verdict("No whole number fits", BAD), sentences(counted.words)]
+
+    def _beside_the_tables(self) -> str:
+        """One of the sample against what the line is said to be."""
+        from checklists.workshop.mass_of_spec import beside_the_tables
+        from mobileapp.tables import fastener_tables
+
+        fact = self._weighed()
+        one = one_weighs(fact)
+        return beside_the_tables(self.desk.state.lines[fact.line].name, one, fastener_tables()) if one else ""
 
     def _most(self, counted: WeighCount) -> str:
         return f"This scale and sample tell up to {counted.most} at a time (k = {counted.k:g})."

@@ -143,6 +143,15 @@ def test_what_a_mass_from_a_shape_does_not_understand(capsys, words, why):
     assert why in refused(capsys, "pieces", *words)
 
 
+def test_the_mass_of_the_whole_from_a_fasteners_specification(capsys):
+    out = told(capsys, "pieces", "--item", "M8x60-8.8-bolt")
+    assert out.startswith("The whole should weigh 26.2 ± 2.7 g (k = 2).\nBy the sizes its standard allows, within 9%")
+    short = told(capsys, "pieces", "--item", "M8x60-8.8-bolt", "--piece", "18g", "--reads-to", "0.1g", code=1)
+    assert "Short by 8.2 ± 2.8 g" in short
+    assert "say one of them" in refused(capsys, "pieces", "--item", "M8x60", "--whole", "20g")
+    assert "--item: The length is not said." in refused(capsys, "pieces", "--item", "M8-bolt")
+
+
 def test_pieces_of_a_teardown(capsys, journals):
     out = told(capsys, "pieces", "--journal", str(journals / "lift-pump.sqlite"))
     assert out.startswith("Return spring:\n  Adds up.")
@@ -181,6 +190,9 @@ def test_a_bag_counted_by_weight(capsys, journals):
     assert told(capsys, *bag, "--reads-to", "0.1g").startswith("10 pieces by weight")
     assert "Cannot tell" in told(capsys, *bag, "--reads-to", "10g", code=1)
     assert json.loads(told(capsys, *bag, "--reads-to", "0.1g", "--json"))["number"] == 10
+    beside = told(capsys, *bag, "--reads-to", "0.1g", "--item", "M8x30-8.8")
+    assert "One of them weighs 8.56 g, and M8x30-8.8 14.7 to 17.2 g by its standard's sizes: is it what it" in beside
+    assert "--item: 'wsher' is not understood" in refused(capsys, *bag, "--reads-to", "0.1g", "--item", "M8-wsher")
     assert "Not said: --sample, --pieces." in refused(capsys, "weigh", "--gross", "97.6g")
     assert "not a share in percent" in refused(capsys, *bag, "--reads-to", "0.1g", "--scatter", "some")
     on_record = told(capsys, "weigh", "--journal", str(journals / "lift-pump.sqlite"))

@@ -99,6 +99,24 @@ def test_what_is_not_chosen_or_cannot_be_read_is_said_at_its_place(work):
     assert not work.fields("Its density")
 
 
+def test_a_steel_fastener_is_worked_out_from_its_specification(work):
+    work.put_down()
+    work.opens("pieces")
+    work.chooses("Its dimensions and density")
+    work.chooses("Brass")
+    work.chooses("Steel fastener")
+    work.types("Fastener", "M8x60 8.8 bollt")
+    work.tap(text="Work the mass out")
+    assert work.says("'bollt' is not understood; did you mean 'bolt'?")
+    work.tap(text="Take M8x60 8.8 bolt")
+    work.tap(text="Work the mass out")
+    assert work.says("The whole should weigh 26.2 ± 2.7 g (k = 2).")
+    assert work.fields("Mass of the whole part")[0].text == "26.2 g"
+    assert work.fields("How far the one that broke can differ")[0].text == "2.4 g"
+    assert not work.says("Brass"), "it is of steel"
+    assert touch.faults(work.shell) == []
+
+
 def test_sizes_and_density_go_on_record_with_the_mass_worked_out_from_them(work):
     work.opens("pieces", form="broke")
     work.chooses("Return spring")

@@ -60,6 +60,8 @@ def test_bolts_in_the_tray_are_counted_by_weight_on_record(work):
     assert work.says("8 in the bag")
     assert work.screen.act_text == "Record this count"
     assert work.screen.act_note == "by weight, NOT independent: by whoever put them there"
+    assert work.says("One of them weighs 12.3 g")
+    assert work.says("is it what it is said to be?")  # a 1/4-28 x 1 bolt weighs 8 g
     assert work.says("it is not among the counts that the residual risk is reckoned from")
     assert touch.faults(work.shell) == []
     work.desk.hand_to(JONAS.name)

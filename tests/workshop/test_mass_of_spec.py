@@ -1,0 +1,77 @@
+"""What a fastener should weigh by its specification, and one out of a bag beside it."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from checklists.workshop.expected_mass import WorkedOut
+from checklists.workshop.fastener_mass import Mass
+from checklists.workshop.mass_of_spec import beside_the_tables, mass_of_spec, work_out_spec
+from checklists.workshop.uncertainty import Estimate
+from checklists.workshop.units import NotUnderstood
+from mobileapp.tables import fastener_tables
+
+TABLES = fastener_tables()
+
+
+def mass(text: str) -> Mass:
+    found = mass_of_spec(text, TABLES)
+    assert isinstance(found, Mass), found
+    return found
+
+
+@pytest.mark.parametrize(
+    ("text", "grams"), [("DIN 931 M12x60 bolt", 67.55), ("M10 nut ISO 4032", 10.22), ("M8x16 socket", 12.1)]
+)
+def test_published_masses_lie_within_what_is_said(text: str, grams: float):
+    """Suppliers' tables [V2], as in the outside checks."""
+    found = mass(text)
+    assert abs(grams - found.grams) <= found.error * found.grams
+
+
+def test_where_the_head_is_not_said_both_are_allowed_for():
+    either, hexagon, socket = mass("M8x30 8.8"), mass("M8x30 8.8 bolt"), mass("M8x30 8.8 socket")
+    assert either.grams * (1 - either.error) == pytest.approx(hexagon.grams * (1 - hexagon.error))
+    assert either.grams * (1 + either.error) == pytest.approx(socket.grams * (1 + socket.error))
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("M8", "Say what it is: bolt, socket screw, nut, washer or stud."),
+        ("M8 bolt", "The length is not said."),
+        ("1/4 x 1 bolt", "The thread is not settled: 1/4-20 or 1/4-28."),
+        ("M6 sealing washer", "The tables do not hold this shape (sealing): measure it."),
+        ("M8 flange nut", "The tables do not settle what 'M8 flange nut' weighs: weigh one like it."),
+        ("M8 wsher", "'wsher' is not understood; did you mean 'washer'?"),
+    ],
+)
+def test_what_the_tables_do_not_settle_is_said(text: str, why: str):
+    assert mass_of_spec(text, TABLES) == NotUnderstood(text, why)
+    assert beside_the_tables(text, Estimate(5, 0.1), TABLES) == ""
+
+
+def test_a_whole_fastener_is_worked_out_with_the_error_it_can_have():
+    found = work_out_spec("M8x60 8.8 bolt", TABLES)
+    assert isinstance(found, WorkedOut)
+    assert (found.mass, found.within, found.density) == ("26.2 g", "2.4 g", "7.85 g/cm3")
+    assert found.words[0] == "The whole should weigh 26.2 ± 2.7 g (k = 2)."
+    assert found.words[1].startswith("By the sizes its standard allows, within 9%")
+    assert found.given == "M8x60 8.8 bolt by its standard's sizes"
+
+
+def test_one_out_of_the_bag_is_held_against_what_it_is_said_to_be():
+    one = Estimate(15.8, 0.05)
+    assert beside_the_tables("M8x30 8.8", one, TABLES) == (
+        "One of them weighs 15.8 g, and M8x30 8.8 14.7 to 17.2 g by its standard's sizes: it can be that."
+    )
+    assert beside_the_tables("M8x16 8.8", one, TABLES).endswith("by its standard's sizes: is it what it is said to be?")
+    assert beside_the_tables("M8x16 8.8", Estimate(15.8, 5.0), TABLES).endswith("it can be that.")  # so coarse a scale
+
+
+@given(st.sampled_from(["nut", "washer", "x 40 mm bolt", "x 40 mm socket", "x 40 mm stud"]), st.data())
+def test_a_middle_one_can_always_be_what_it_is(kind: str, data):
+    thread = data.draw(st.sampled_from([each for each in TABLES.threads if each.size != "9/16"]))
+    found = mass(f"{thread.name} {kind}")
+    assert beside_the_tables(f"{thread.name} {kind}", Estimate(found.grams, 0), TABLES).endswith("it can be that.")
+    assert beside_the_tables(f"{thread.name} {kind}", Estimate(2 * found.grams, 0), TABLES).endswith("said to be?")
