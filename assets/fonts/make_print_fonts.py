@@ -1,10 +1,11 @@
-"""Makes the fonts for print and for names, at development time: `python assets/fonts/make_print_fonts.py [DROID]`.
+"""Makes the fonts for print and for names, at development time: `make_print_fonts.py [DROID [ARUNDINA]]`.
 
 PDF libraries embed TrueType outlines; B612 comes with cubic ones (CFF), so its curves are rewritten as quadratic ones,
 within half a thousandth of the letter's height, and nothing else is changed. The font for letters that B612 lacks is a
-part of DejaVu Sans without hints and layout tables. The one for Chinese, Japanese and Korean is that part again, on the
-coarser grid of Droid Sans Fallback, with that font's letters. DROID is the file DroidSansFallback.ttf. Needs fonttools
-and Debian's fonts-dejavu-core and fonts-droid-fallback; the result does not depend on the machine.
+part of DejaVu Sans with the Thai letters of Arundina Sans, without hints and layout tables. The one for Chinese,
+Japanese and Korean is that part again, on the coarser grid of Droid Sans Fallback, with that font's letters. DROID is
+the file DroidSansFallback.ttf, ARUNDINA a folder. Needs fonttools and Debian's fonts-dejavu-core, fonts-arundina and
+fonts-droid-fallback; the result does not depend on the machine.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from fontTools.ttLib.scaleUpem import scale_upem
 
 HERE = Path(__file__).resolve().parent
 DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
+ARUNDINA = Path("/usr/share/fonts/truetype/arundina")
 DROID = Path("/usr/share/fonts-droid-fallback/truetype/DroidSansFallback.ttf")
 #: Latin with Vietnamese, Greek, Cyrillic, Armenian, Georgian; Hebrew; Arabic with the forms of joined letters; signs.
 RANGES = (
@@ -30,6 +32,8 @@ RANGES = (
     (0x25A0, 0x25FF), (0x2713, 0x2718), (0xFB00, 0xFB06), (0xFFFD, 0xFFFD),
     (0x591, 0x5F4), (0x60C, 0x6FF), (0xFB1D, 0xFDFF), (0xFE70, 0xFEFC),
 )  # fmt: skip
+#: Its marks stand so high by themselves that a tone and a vowel do not meet: no shaping is needed to read it.
+THAI = ((0xE01, 0xE3A), (0xE3F, 0xE5B))
 #: Signs and kana, ideographs, Hangul, compatibility forms, full and half width.
 EASTERN = (
     (0x2E80, 0x33FF), (0x4E00, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFE30, 0xFE4F), (0xFF01, 0xFFEF)
@@ -81,12 +85,18 @@ def part_of(source: Path, ranges: tuple[tuple[int, int], ...]) -> TTFont:
     return font
 
 
+_LICENCES = {
+    "Countback Wide": "The licences of Bitstream Vera and Arev, in Wide-LICENSE.txt",
+    "Countback World": "Apache License 2.0, and the licences of Bitstream Vera and Arev, in World-LICENSE.txt",
+}
+
+
 def save(font: TTFont, target: Path, name: str, style: str, more: str = "") -> None:
     """Save a changed font under a name of its own; its copyright lines stay."""
     own = {1: name, 2: style, 3: f"{name} {style}", 4: f"{name} {style}", 6: f"{name.replace(' ', '')}-{style}"}
     if more:
         own[0] = f"{font['name'].getDebugName(0)}; {more}"
-        own[13] = f"{font['name'].getDebugName(13)} (far east); licences of Bitstream Vera and Arev (the rest)"
+        own[13] = _LICENCES[name]
     for record in font["name"].names:
         if record.nameID in own:
             record.string = own[record.nameID]
@@ -94,29 +104,46 @@ def save(font: TTFont, target: Path, name: str, style: str, more: str = "") -> N
     font.save(target)
 
 
-def world(droid: Path, target: Path) -> None:
-    """Droid's letters of the far east and DejaVu's of RANGES in one font: a label on the screen has but one."""
-    eastern, western = part_of(droid, EASTERN), part_of(DEJAVU / "DejaVuSans.ttf", RANGES)
-    moment, copyrights = eastern["head"].modified, str(western["name"].getName(0, 3, 1))
-    scale_upem(western, eastern["head"].unitsPerEm)
+def merged(*fonts: TTFont) -> TTFont:
+    """Several parts in one font, on the grid and with the line height of the first."""
+    first, others = fonts[0], fonts[1:]
+    heights = {table: {name: getattr(first[table], name) for name in names} for table, names in _HEIGHTS.items()}
+    moment = first["head"].modified
+    for other in others:
+        scale_upem(other, first["head"].unitsPerEm)
     with TemporaryDirectory() as folder:
-        files = [Path(folder) / "eastern.ttf", Path(folder) / "western.ttf"]
-        for font, file in zip((eastern, western), files, strict=True):
+        files = [Path(folder) / f"{number}.ttf" for number in range(len(fonts))]
+        for font, file in zip(fonts, files, strict=True):
             font.save(file)
         font = Merger().merge([str(file) for file in files])
-    font.recalcTimestamp, font["head"].modified = False, moment
-    font["head"].created, font["OS/2"].fsType = moment, 0
-    font["post"].formatType = 3.0
-    save(font, target, "Countback World", "Regular", copyrights)
+    font.recalcTimestamp, font["head"].modified, font["head"].created = False, moment, moment
+    font["OS/2"].fsType, font["post"].formatType = 0, 3.0
+    for table, known in heights.items():
+        for name, value in known.items():
+            setattr(font[table], name, value)
+    return font
 
 
-def main(droid: Path) -> None:
-    """Make all five."""
-    for style, file in (("Regular", "DejaVuSans.ttf"), ("Bold", "DejaVuSans-Bold.ttf")):
+_HEIGHTS = {
+    "hhea": ("ascent", "descent", "lineGap"),
+    "OS/2": ("sTypoAscender", "sTypoDescender", "sTypoLineGap", "usWinAscent", "usWinDescent"),
+}
+_THAI_BY = "Copyright (c) 2007 by Software Industry Promotion Agency (Public Organization). All Rights Reserved. (Thai)"
+
+
+def main(droid: Path, arundina: Path) -> None:
+    """Make all five. A label on the screen has but one font, so the large one has the letters of the other as well."""
+    for style, more in (("Regular", ""), ("Bold", "-Bold")):
         with_quadratic_curves(HERE / f"B612-{style}.otf", HERE / f"B612-{style}.ttf")
-        save(part_of(DEJAVU / file, RANGES), HERE / f"Wide-{style}.ttf", "Countback Wide", style)
-    world(droid, HERE / "World-Regular.ttf")
+        thai = part_of(arundina / f"ArundinaSans{more}.ttf", THAI)
+        wide = merged(part_of(DEJAVU / f"DejaVuSans{more}.ttf", RANGES), thai)
+        save(wide, HERE / f"Wide-{style}.ttf", "Countback Wide", style, _THAI_BY)
+    wide = TTFont(HERE / "Wide-Regular.ttf", recalcTimestamp=False)
+    owners = wide["name"].getDebugName(0)
+    world = merged(part_of(droid, EASTERN), wide)
+    save(world, HERE / "World-Regular.ttf", "Countback World", "Regular", owners)
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]) if len(sys.argv) > 1 else DROID)
+    named = [Path(name) for name in sys.argv[1:]]
+    main(*(named + [DROID, ARUNDINA][len(named) :]))

@@ -25,6 +25,7 @@ ALPHABETS = {
     "Icelandic": "ÐÞðþ",
     "Armenian": "ԱԲԳաբգ",
     "Georgian": "აბგდე",
+    "Thai": "".join(map(chr, (*range(0xE01, 0xE3B), *range(0xE3F, 0xE5C)))),
     "Hebrew": "".join(map(chr, range(0x5D0, 0x5EB))),
     "Arabic": joined("ءآأؤإئابةتثجحخدذرزسشصضطظعغفقكلمنهوىي لا ألا " + " ".join("ابةتثجحخدذرزسشصضطظعغفقكلمنهوي")),
     "Persian and Kurdish": joined("پ چ ژ ک گ ی پپپ چچچ کژ کگک ییی ڤ ۆ ێ"),
@@ -37,6 +38,17 @@ ALPHABETS = {
 def test_the_wide_font_has_the_letters_of(language: str, style: str) -> None:
     letters = TTFont(FONTS / f"Wide-{style}.ttf").getBestCmap()
     assert [letter for letter in ALPHABETS[language] if ord(letter) not in letters] == []
+
+
+@pytest.mark.parametrize("style", ["Regular", "Bold"])
+def test_thai_marks_stand_clear_of_each_other_without_shaping(style: str) -> None:
+    """Each is drawn over the letter before it; the tones, above every vowel that stands above a letter."""
+    font = TTFont(FONTS / f"Wide-{style}.ttf")
+    letters, outlines = font.getBestCmap(), font["glyf"]
+    tones = [outlines[letters[code]] for code in range(0xE48, 0xE4C)]
+    vowels = [outlines[letters[code]] for code in (0xE31, *range(0xE34, 0xE38))]
+    assert min(tone.yMin for tone in tones) > max(vowel.yMax for vowel in vowels)
+    assert all(font["hmtx"][letters[code]][0] == 0 for code in (0xE31, *range(0xE34, 0xE3B), *range(0xE47, 0xE4E)))
 
 
 def test_the_large_font_has_the_letters_of_the_far_east_and_all_of_the_wide_one() -> None:
@@ -66,6 +78,7 @@ def test_every_font_has_its_licence_beside_it() -> None:
     assert "SIL OPEN FONT LICENSE Version 1.1" in licences["B612"]
     assert "with Reserved Font Name" not in licences["B612"]
     assert "Permission is hereby granted" in licences["Wide"]
+    assert "Arundina Sans" in licences["Wide"]
     assert "Apache License\n" in licences["World"]
     assert "changed both" in licences["World"], "the Apache licence asks that changes are said (4b)"
     project = tomllib.loads((FONTS.parent.parent / "pyproject.toml").read_text("utf-8"))["project"]
