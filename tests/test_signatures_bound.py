@@ -104,7 +104,7 @@ def test_another_phone_takes_in_no_signature_that_is_not_bound(service, journal,
     forged = last._replace(body=body_of(replace(RELEASED, head=head)))
     forged = forged._replace(hash=envelope_hash(Envelope(*forged[:10])))
     with open_journal(tmp_path / "other.sqlite", clock=lambda: NOW, make_id=lambda: "phone-2") as other:
-        with pytest.raises(NotAccepted, match="entry 2: the signature .* is not bound to its place"):
+        with pytest.raises(NotAccepted, match=r"entry 2: the signature .* is not bound to its place"):
             other.receive(service.id, [*before, forged])
         assert other.teardowns() == []
         other.receive(service.id, [*before, last])

@@ -78,6 +78,10 @@ _FROM_TO = re.compile(
 _WITHIN = re.compile(rf"({NUMBER})\s*({_WORD})\s*\(?\s*(?:±|\+/-|\+-)\s*({NUMBER})\s*(%|{_WORD})\s*\)?\s*(\D*)")
 
 
+#: 1,200 is one and a fifth to some, and twelve hundred to others.
+_THOUSANDS = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2},[0-9]{3}(?![0-9])")
+
+
 def read_torque(text: str) -> TorqueFigure | AngleFigure | NotUnderstood:
     """Read a torque figure as typed; what mentions an angle is kept as it is."""
     if len(text) > LONGEST:
@@ -210,6 +214,9 @@ def _stages_beside(text: str, main: TorqueFigure, other: TorqueFigure) -> Read:
 
 
 def _one(text: str) -> Read:
+    if found := _THOUSANDS.search(text):
+        point, none = found[0].replace(",", "."), found[0].replace(",", "")
+        return NotUnderstood(text, f"{shown(text)} can mean {point} or {none}; write the one you mean.")
     if found := _WITHIN.fullmatch(text):
         return _tolerance(text, found)
     if (found := _FROM_TO.fullmatch(text)) and not _is_fraction(found):

@@ -146,6 +146,8 @@ def test_angle_tightening_passes_through_untouched(typed: str):
         ("10 lbf.ft, 20 Nm, 30 Nm",
          "'10 lbf.ft, 20 Nm, 30 Nm' gives its stages in different units; write them in one."),
         ("24 N.m to 20 lbf.ft", "'24 N.m to 20 lbf.ft' runs from N.m to lbf.ft; write both ends in one unit."),
+        ("1,200 to 1,400 lbf.in", "'1,200 to 1,400 lbf.in' can mean 1.200 or 1200; write the one you mean."),
+        ("1,200 lbf.in", "'1,200 lbf.in' can mean 1.200 or 1200; write the one you mean."),
         ("24 Nm (25 Nm)", "'24 Nm (25 Nm)' says N.m twice; write the figure that counts alone."),
         ("24 N.m ± 30", "'24 N.m ± 30' does not run from small to large; write it like 8 to 10 lbf.ft."),
         ("hand tight", "'hand tight' is not a number with a unit; write it like 24 N.m."),
