@@ -324,8 +324,20 @@ def _closure(table: _Table) -> Closure:
     if passes and (stages := _stages(torque)) not in ((), passes):
         words = f"torque gives stages of {_listed(stages)} %; leave passes out, for the maker's stages are the passes"
         table.fault("passes", words)
+    for words in _apart(torque):
+        table.fault("torque", words)
     table.finish()
     return closure
+
+
+def _apart(torque: str) -> tuple[str, ...]:
+    """A torque in two units that are not the same: a slip in the sheet itself, which nobody would see later."""
+    if not set("([=/,;") & set(torque):
+        return ()
+    from checklists.workshop.torque import figures_apart  # only for a torque that may be written twice
+    from checklists.workshop.torque_figure import read_torque
+
+    return figures_apart(read_torque(torque))
 
 
 def _stages(torque: str) -> tuple[int, ...]:

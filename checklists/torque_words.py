@@ -39,7 +39,7 @@ def torque_words_of(closure: Closure, typed: str, tables: Tables, lubrication: s
     beside = _beside_the_sheet(closure, figure)
     checks = [check for spec in _threads(closure, tables) if (check := _check(figure, spec, tables, lubrication))]
     if not checks:
-        apart = figures_apart(figure) if isinstance(figure, TorqueFigure) else ()
+        apart = figures_apart(figure)
         words = (*beside, *apart, "No thread of this closure is known, so nothing is judged.")
         return TorqueWords(words, bool(beside or apart))
     best = min(checks, key=lambda check: _ORDER.index(check.verdict))

@@ -18,6 +18,7 @@ WHEN_BAD = {
     "weigh": "the scale cannot tell, or no whole number fits",
     "limits": "it is outside, too close to call, or not measured",
     "torque": "a figure wants a second look",
+    "order": "the figure is written in two units that are not the same torque",
 }
 
 

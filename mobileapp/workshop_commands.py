@@ -26,7 +26,7 @@ from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
 from checklists.workshop.mass_of_spec import beside_the_tables, mass_of_spec
 from checklists.workshop.tightening import pass_faults, pass_target
-from checklists.workshop.torque import check_torque, torque_band
+from checklists.workshop.torque import check_torque, figures_apart, torque_band
 from checklists.workshop.torque_figure import AngleFigure, read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
 from mobileapp.cli_commands import Trouble
@@ -321,7 +321,8 @@ def _tell_order(said: Namespace, closure: Closure, t: Teardown | None) -> int:
         left = tightening_plan.steps_left(t, closure.id)
         answer["steps_left"] = [asdict(step) for step in left]
         lines.append(f"Not ticked yet: {len(left)} of {len(plan.steps)} steps.")
-    return tell(said, answer, lines)
+    apart = figures_apart(read_torque(closure.torque) if closure.torque else None)
+    return tell(said, {**answer, "second_look": apart}, (*apart, *lines), not apart)
 
 
 def _pass_line(closure: Closure, percent: int, numbers: Sequence[int]) -> str:

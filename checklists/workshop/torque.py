@@ -14,7 +14,7 @@ from typing import Literal
 
 from checklists.workshop.fasteners import Strength, Tables, Thread, proof_load
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, agree
-from checklists.workshop.units import KGF_CM, KGF_M, LBF_FT, LBF_IN, N_M, Unit
+from checklists.workshop.units import KGF_CM, KGF_M, LBF_FT, LBF_IN, N_M, NotUnderstood, Unit
 
 #: The share of proof load a bolt is usually tightened to, and the shares that makers' figures are found between.
 USUAL_SHARE = 0.75
@@ -138,8 +138,10 @@ def compare_with_formula(figure: TorqueFigure, thread: Thread, strength: Strengt
     return float(figure.low + figure.high) / 2 / expected - 1
 
 
-def figures_apart(figure: TorqueFigure) -> tuple[str, ...]:
+def figures_apart(figure: TorqueFigure | AngleFigure | NotUnderstood | None) -> tuple[str, ...]:
     """Where a figure is written in two units that are not the same torque: both, and the slip that would explain it."""
+    if not isinstance(figure, TorqueFigure):
+        return ()
     return tuple(_apart(one, other) for one, other in figure.pairs if not agree(one, other))
 
 

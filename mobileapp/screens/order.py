@@ -16,6 +16,7 @@ from checklists.state import SIGNED
 from checklists.tightening_plan import plan_of
 from checklists.workshop.tightening import Step, TighteningOrder, pass_faults, pass_target, tightening_order
 from checklists.workshop.tightening import tightening_steps as steps_of
+from checklists.workshop.torque import figures_apart
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
 from mobileapp import look
@@ -166,7 +167,7 @@ class OrderScreen(BaseScreen):
         faults = pass_faults(percents) if percents or self.passes.text else ("There is no pass.",)
         self.passes.say_fault(faults[0] if faults else "")
         figure = read_torque(self.figure.text) if self.figure.text else None
-        self.figure.say_fault(figure.words if isinstance(figure, NotUnderstood) else "")
+        self.figure.say_fault(figure.words if isinstance(figure, NotUnderstood) else " ".join(figures_apart(figure)))
         if not self.desk.draft.get("layout"):
             return "First: how the bolts sit"
         if len(points) < 2:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from checklists.torque_words import is_figure
-from checklists.workshop.torque import FROM_FRICTION, WINS
+from checklists.workshop.torque import FROM_FRICTION, WINS, figures_apart
+from checklists.workshop.torque_figure import read_torque
 from mobileapp import look, workshop
 from mobileapp.desk import Desk
 from mobileapp.screens.form_parts import Changed, FormField, Stack, key_row, remember
@@ -57,8 +58,10 @@ class TorqueUsed(Stack):
         self._changed()
 
     def _find_doubts(self) -> tuple[str, ...]:
-        if not self.text or self.text == self._sheet or not is_figure(self._sheet):
+        if not self.text or not is_figure(self._sheet):
             return ()
+        if self.text == self._sheet:
+            return figures_apart(read_torque(self.text))
         said = workshop.torque_words(self._desk.state, self._closure, self.text)
         words = [words for words in said.words if words != WINS and not words.startswith(_CLASS)]
         return tuple(w for w in words if not w.endswith(FROM_FRICTION)) if said.second_look else ()

@@ -88,6 +88,13 @@ def test_what_is_wrong_with_a_measure_is_said(old, new, told):
     assert any(told in fault for fault in faults(*SHAPED, (old, new))), faults(*SHAPED, (old, new))
 
 
+def test_a_torque_in_two_units_that_are_not_the_same_is_a_fault_of_the_sheet():
+    assert faults((TORQUE, 'torque = "10 N.m (7.4 lbf.ft)"\n')) == []
+    (fault,) = faults((TORQUE, 'torque = "10 N.m (7.4 lbf.in)"\n'))
+    assert fault.startswith("closure[2].torque: 10 N.m and 7.4 lbf.in are not the same torque: 10 N.m is 88.5 lbf.in.")
+    assert faults((TORQUE, 'torque = "hand tight, then sealed (thin)"\n')) == [], "words are taken as they are"
+
+
 def test_the_makers_stages_are_the_passes_of_a_sheet_that_says_positions():
     """They are written down with the sheet, so that nothing is reckoned from the torque later."""
     stages = 'torque = "4 N.m, 7 N.m, 10 N.m"\n'

@@ -275,6 +275,8 @@ def test_figures_in_two_units_and_in_stages(capsys):
     assert "33 % (8 Nm): 1, 3, 2, 4\n67 % (16 Nm): 1, 3, 2, 4\n100 % (24 Nm): 1, 3, 2, 4\n" in told(capsys, *ring)
     angle = told(capsys, *ring[:-1], "30 N.m + 90 deg", "--passes", "50", "100")
     assert "pass 1 of 2 of the maker's 30 N.m + 90 deg: 1, 3, 2, 4\npass 2 of 2 of the maker's" in angle
+    apart = told(capsys, *ring[:-1], "20 Nm (15 lbf.in)", code=1)
+    assert apart.startswith("20 N.m and 15 lbf.in are not the same torque")
     assert "leave --passes out" in refused(capsys, *ring, "--passes", "50", "100")
 
 
