@@ -37,10 +37,14 @@ def size_for(text: str, font: str, bold: bool, wanted: float, width: float) -> f
 
 
 def _words(text: str) -> list[str]:
-    """What must not be broken. Chinese, Japanese and Korean may be, after any letter."""
+    """What must not be broken. What is written without spaces may be, after any letter: else it would become tiny."""
     if not text.isascii():
-        text = "".join(f" {letter} " if look.is_eastern(letter) else letter for letter in text)
+        text = "".join(f" {letter} " if look.is_eastern(letter) or _is_thai(letter) else letter for letter in text)
     return text.split()
+
+
+def _is_thai(letter: str) -> bool:
+    return "\u0e00" <= letter <= "\u0e7f"
 
 
 def right_to_left(text: str, font: str, bold: bool, size: float, width: float) -> str:
