@@ -39,7 +39,7 @@ from checklists.facts import (
     Withdrawn,
     moves_of,
 )
-from checklists.facts_measured import Tightened
+from checklists.facts_measured import Searched, Tightened
 from checklists.ledger import opening_moves, turned_round
 from checklists.reason_making import notes
 from checklists.sheet import Line, Sheet
@@ -147,6 +147,15 @@ def find_again(teardown: Teardown, line: str, quantity: int, where: str, to: str
     """Count a missing item found, and put it in the tray (or on the bench) or where `to` says."""
     fitted = places.family(home_of(teardown, line)) == "fitted"
     return Found(where, (Move(line, quantity, places.MISSING, to or (places.TRAY if fitted else places.BENCH)),))
+
+
+def search(
+    teardown: Teardown, line: str, where: str, method: str, seen: str, *,
+    photo: str = "", found: int = 0, to: str = "", reached: bool = True,
+) -> Searched:  # fmt: skip
+    """Say that a place was searched for something missing, and with it count so many `found`, as `find_again` does."""
+    moves = find_again(teardown, line, found, where, to).moves if found else ()
+    return Searched(line, where, method, bool(found), seen, photo, moves, reached)
 
 
 def convert(line: str, quantity: int, place: str, into: Iterable[tuple[Line, int]], how: str) -> Converted:
@@ -296,5 +305,4 @@ def released(teardown: Teardown, reason: str, more: str, head: str, signature: S
     """The same, its search told from the searches on record; `more` is what the person adds in their own words."""
     from checklists.searches import search_summary  # needed only at such an end
 
-    at = teardown.history[-1].at if teardown.history else ""
-    return release(reason, " ".join(filter(None, (search_summary(teardown, at), more.strip()))), head, signature)
+    return release(reason, " ".join(filter(None, (search_summary(teardown), more.strip()))), head, signature)

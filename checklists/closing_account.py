@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from checklists.account import closures, evidence, items, measured, people, proof
+from checklists.account import closures, evidence, items, measured, people, proof, searching
 from checklists.account.album import Album
 from checklists.account.parts import (
     CLOSED,
@@ -94,6 +94,7 @@ def _ending(walk: Walk, album: Album) -> Section | None:
             Words(f"Search made: {released.search}", True),
             Words(f"Released by {mark.who}, {when(mark.at)}. What was not settled stays not settled, for good.", True),
             closures.signature(walk, mark, "Released, not clear", released.head, released.signature),
+            *searching.searched_places(walk),
         ]
     if t.ended == IS_CLOSED:
         mark, closed = walk.of(Closed)[-1]

@@ -11,16 +11,8 @@ from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
+from checklists.movement import Move as Move
 from checklists.sheet import Line, Sheet
-
-
-class Move(NamedTuple):
-    """A movement: `quantity` of `line` goes from `source` to `target`. The only way a count changes."""
-
-    line: str
-    quantity: int
-    source: str
-    target: str
 
 
 class Person(NamedTuple):

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
+from checklists.movement import Move
+
 
 class Gauge(NamedTuple):
     """An instrument: its name, the step it reads to, and the largest error it may have, both as typed with a unit.
@@ -22,7 +24,11 @@ class Gauge(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Searched:
-    """One place was searched for a missing item: a space of the sheet, or a spot in words, by which method."""
+    """One place was searched for a missing item: a space of the sheet, or a spot in words, by which method.
+
+    Where it was `found`, `moves` take it out of missing to where it was put: both are on record, or neither. `reached`
+    is False where nobody could look into the place; `seen` then says what was in the way.
+    """
 
     kind: ClassVar[str] = "searched"
     line: str
@@ -31,6 +37,8 @@ class Searched:
     found: bool
     seen: str
     photo: str = ""
+    moves: tuple[Move, ...] = ()
+    reached: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,16 +5,20 @@ from __future__ import annotations
 from checklists import places
 from checklists.facts import TO_BE_WEIGHED, Converted, Seen
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
+from checklists.fold_losses import found_again
 from checklists.fold_moves import doubt, note_seen
 from checklists.fold_standing import recall, withdraw
-from checklists.state import CLEARED, SIGNED, BrokenPart, Mark, Teardown, Unaccounted
+from checklists.state import CLEARED, SIGNED, BrokenPart, Mark, SearchPass, Teardown, Unaccounted
 
 #: Nobody sees a part there.
 _UNSEEN = frozenset({places.ORIGIN, places.CONVERTED, places.MISSING})
 
 
 def searched(t: Teardown, fact: Searched, mark: Mark) -> None:
-    t.searches.append((fact, mark))
+    """What was found is on the tally again at once. A search of an older version says so, and moves nothing."""
+    t.searches.append(SearchPass(fact, mark, len(t.people) < 2))
+    where = t.spaces[fact.where].name if fact.where in t.spaces else fact.where
+    found_again(t, fact.moves, mark, where)
 
 
 def part_broken(t: Teardown, fact: PartBroken, mark: Mark) -> None:

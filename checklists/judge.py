@@ -91,8 +91,14 @@ def _released(t: Teardown, fact: f.Released, at: str, who: str) -> Iterable[Reas
     reasons: list[Reason] = []
     if not fact.reason.strip():
         reasons += no("no reason", "No reason is given.", "Write why it is released though it is not clear.")
+    from checklists.searches import search_reasons, search_summary  # needed only at such an end
+
     if not fact.search.strip():
-        reasons += no("no search", "It is not said what was searched.", "Write where was searched, how and by whom.")
+        reasons += no("no search", "It is not said what was searched.", "Say so, even where it was nothing.")
+    reasons += search_reasons(t)
+    if t.missing and not reasons and not fact.search.startswith(said := search_summary(t)):
+        words = "What is said of the search is not what the record says now."
+        reasons += no("not its search", words, f"Begin with this, then add to it: {said}")
     return reasons
 
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from checklists import broken_parts, places
+from checklists import broken_parts, judge_counts, places
 from checklists import facts_measured as f
-from checklists.facts import Seen
+from checklists.facts import Found, Seen
 from checklists.fold_moves import all_home
 from checklists.gauges import as_typed, grams_of, instrument_of, percent_of
-from checklists.judge_counts import check_seen
 from checklists.measured_limits import limit_named
 from checklists.reason_making import not_home
 from checklists.reasons import Reason
@@ -36,7 +35,7 @@ def _readable(*read: object) -> list[Reason]:
 
 
 def searched(t: Teardown, fact: f.Searched, at: str, who: str) -> Iterable[Reason]:
-    """A search is for something missing, says where and how, and what was seen."""
+    """A search is for something missing, says where and how, and what was seen. What was found goes somewhere."""
     reasons: list[Reason] = []
     if not t.quantity(fact.line, places.MISSING):
         reasons += no("not missing", "Nothing of this line is missing.", "Say what is missing first.", line=fact.line)
@@ -48,7 +47,22 @@ def searched(t: Teardown, fact: f.Searched, at: str, who: str) -> Iterable[Reaso
         reasons += no("not said", "It is not said what was seen.", "Say what you saw there, or that you saw nothing.")
     if fact.photo.strip():
         reasons += photo(t, fact.photo, "the place that was searched")
-    return reasons
+    return [*reasons, *_found(t, fact, at, who)]
+
+
+def _found(t: Teardown, fact: f.Searched, at: str, who: str) -> Iterable[Reason]:
+    """What was found and what moves are one: neither stands without the other."""
+    if not fact.found:
+        words = "It was not found, and yet something of it would move."
+        return no("not found", words, "Say that it was there, or move nothing.", line=fact.line) if fact.moves else ()
+    if not fact.reached:
+        return no("not reached", "Nothing is found where nobody could look.", "Say one or the other.", line=fact.line)
+    if not fact.moves:
+        words = "It was found, but not said how many and where they are now."
+        return no("nothing moved", words, "Say how many were found and where you put them.", line=fact.line)
+    if any(move.line != fact.line for move in fact.moves):
+        return no("another line", "Something else was searched for.", "Log that as found by itself.", line=fact.line)
+    return judge_counts.found(t, Found(fact.where, fact.moves), at, who)
 
 
 # ---- pieces
@@ -113,7 +127,7 @@ def piece_weighed(t: Teardown, fact: f.PieceWeighed, at: str, who: str) -> Itera
 
 def weigh_counted(t: Teardown, fact: f.WeighCounted, at: str, who: str) -> Iterable[Reason]:
     """A count by weight is what the scale can tell, and no more."""
-    seen = check_seen(t, Seen(fact.line, fact.place, fact.number))
+    seen = judge_counts.check_seen(t, Seen(fact.line, fact.place, fact.number))
     counted = weigh_count_of(fact)
     if isinstance(counted, tuple):
         return [*seen, *counted]

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from checklists import places
-from checklists.facts import Counted, Dropped, Entry, FindMatched, Found, Missed, Move, Short, moves_of
+from checklists.facts import Counted, Dropped, Entry, Fact, FindMatched, Found, Missed, Move, Short, moves_of
+from checklists.facts_measured import Searched
 from checklists.state import SHORT_AT_START, Teardown
 from checklists.times import duration_words, seconds_between
 from checklists.words import how_many, within
@@ -52,7 +53,7 @@ def _losses(name: str, t: Teardown) -> list[NearMiss]:
     for entry in t.history:
         if isinstance(entry.fact, Dropped | Missed | Short):
             lost += [_loss(name, t, entry, move) for move in entry.fact.moves]
-        elif isinstance(entry.fact, Found | FindMatched | Counted):
+        elif isinstance(entry.fact, Found | FindMatched | Counted | Searched):
             for move in moves_of(entry.fact):
                 if places.family(move.source) in (places.MISSING, places.ENGINE):
                     lost = _turned_up(lost, t, entry, move)
@@ -81,13 +82,20 @@ def _turned_up(lost: list[NearMiss], t: Teardown, entry: Entry, move: Move) -> l
         same = loss.line == move.line and not loss.found_at and bool(loss.space) == inside
         found = min(left, loss.quantity) if same else 0
         if found:
-            where = entry.fact.where if isinstance(entry.fact, Found) else t.say_place(move.source)
+            where = _spot(t, entry.fact) or t.say_place(move.source)
             over = replace(loss, quantity=found, found_at=entry.at, found_by=entry.who, found_where=where)
             after.append(over)
             left -= found
         if loss.quantity > found:
             after.append(replace(loss, quantity=loss.quantity - found))
     return after
+
+
+def _spot(t: Teardown, fact: Fact) -> str:
+    """Where it turned up, as far as that was said."""
+    if not isinstance(fact, Found | Searched):
+        return ""
+    return t.spaces[fact.where].name if fact.where in t.spaces else fact.where
 
 
 def near_miss_words(lost: Iterable[NearMiss]) -> tuple[str, ...]:

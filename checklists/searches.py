@@ -1,35 +1,69 @@
-"""What was searched for a missing item, where and by whom, and what was not: for searching on, and for the record."""
+"""What was searched for a missing item, where, by whom, and what is still to be: for searching on, and for the record.
+
+Every place that a missing item could be in is searched twice before it may be released as not found: once, and again by
+another person. Alone, the same person searches it again after a pause, as for a second count, and that is named as
+such. A place that nobody can look into counts as searched once it is on record that it was tried. That a second,
+independent search is made is from the foreign-object programme template of 2007, sec. 3.9; that a second look alone is
+separated in time, from EASA AMC4 145.A.48(b)(d).
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from checklists import places
-from checklists.facts_measured import Searched
-from checklists.state import Mark, MissingItem, Teardown
-from checklists.times import day_and_clock
+from checklists.reasons import Reason
+from checklists.second_count import PAUSE_SECONDS, works_alone
+from checklists.state import MissingItem, SearchPass, Teardown
+from checklists.times import clock_face, day_and_clock, seconds_after, seconds_between
 from checklists.whereabouts.migration import Candidate
 from checklists.words import listing, sentence, within
+
+Passes = tuple[SearchPass, ...]
+NOTHING_MISSING = "Nothing is missing, so nothing was searched for."
+#: So many places are named in a reason; the rest are counted.
+_NAMED = 9
 
 
 class SearchPlace(NamedTuple):
     """One place to search: a space the item could be in (with its candidate) or a spot somebody searched besides.
 
-    `passes` are the searches made there, oldest first; `independent` says that two people searched it.
+    `passes` are the searches made there, oldest first.
     """
 
     where: str
     name: str
     candidate: Candidate | None
-    passes: tuple[tuple[Searched, Mark], ...]
+    passes: Passes
 
     @property
-    def independent(self) -> bool:
-        """Whether a second person searched there as well."""
-        return len({mark.who for _, mark in self.passes}) > 1
+    def second(self) -> SearchPass | None:
+        """The search that stands as the second one."""
+        return second_of(self.passes)
 
 
-def search_list(t: Teardown, item: MissingItem, now: str) -> tuple[SearchPlace, ...]:
+def second_of(passes: Passes) -> SearchPass | None:
+    """The first search that is independent of one before it: by another person, or alone and after the pause."""
+    for number, later in enumerate(passes):
+        if any(_independent(earlier, later) for earlier in passes[:number]):
+            return later
+    return None
+
+
+def _independent(earlier: SearchPass, later: SearchPass) -> bool:
+    if later.mark.who != earlier.mark.who:
+        return True
+    return later.alone and seconds_between(earlier.mark.at, later.mark.at) >= PAUSE_SECONDS
+
+
+def by_same_person(passes: Passes) -> bool:
+    """Whether the second search was made alone, by whoever made the first."""
+    second = second_of(passes)
+    return second is not None and all(each.mark.who == second.mark.who for each in passes)
+
+
+def search_list(t: Teardown, item: MissingItem) -> tuple[SearchPlace, ...]:
     """Every place to search for a missing item, the likeliest first, then the other spots that were searched."""
     from checklists.where_it_could_be import whereabouts_of
 
@@ -39,45 +73,118 @@ def search_list(t: Teardown, item: MissingItem, now: str) -> tuple[SearchPlace, 
     return (*spaces, *(SearchPlace(where, _name(t, where), None, passes) for where, passes in made.items()))
 
 
-def passes_of(t: Teardown, item: MissingItem) -> dict[str, tuple[tuple[Searched, Mark], ...]]:
+def passes_of(t: Teardown, item: MissingItem) -> dict[str, Passes]:
     """The searches for a missing item since it went missing, by place, in the order of the first of each."""
-    made: dict[str, tuple[tuple[Searched, Mark], ...]] = {}
-    for search, mark in t.searches:
-        if search.line == item.line and mark.n > item.mark.n:
-            made[search.where] = (*made.get(search.where, ()), (search, mark))
+    made: dict[str, Passes] = {}
+    for each in t.searches:
+        if each.fact.line == item.line and each.mark.n > item.mark.n:
+            made[each.fact.where] = (*made.get(each.fact.where, ()), each)
     return made
 
 
-def second_pass_due(t: Teardown, item: MissingItem, now: str) -> tuple[str, ...]:
-    """Spaces it could be in that nobody, or only one person, has searched."""
-    return tuple(
-        place.where for place in search_list(t, item, now) if place.candidate is not None and not place.independent
-    )
+class Offer(NamedTuple):
+    """Where to search next: `where`, a second time or not; or "" and why not.
+
+    `until` is the time from which a person alone may search again, `others` are those who may where `who` may not.
+    """
+
+    where: str = ""
+    second: bool = False
+    until: str = ""
+    others: tuple[str, ...] = ()
 
 
-def search_summary(t: Teardown, now: str) -> str:
-    """The searches for everything still missing, in plain words, with what was not searched; empty where nothing is."""
-    return " ".join(sentence(_item_summary(t, item, now)) for item in t.missing)
+def search_offer(t: Teardown, passes: Mapping[str, Passes], spaces: Sequence[str], who: str, now: str) -> Offer:
+    """What to offer `who` of these spaces, the likeliest first: one nobody searched, then one that is due again."""
+    for space in spaces:
+        if not passes.get(space):
+            return Offer(space)
+    due = [space for space in spaces if second_of(passes[space]) is None]
+    for space in due:
+        if any(each.mark.who != who for each in passes[space]):
+            return Offer(space, True)
+    if not due:
+        return Offer()
+    if not works_alone(t):
+        return Offer("", True, "", tuple(person.name for person in t.people if person.name != who))
+    first, until = min(((space, _again_from(passes[space])) for space in due), key=lambda each: each[1])
+    return Offer(first, True) if seconds_between(until, now) >= 0 else Offer("", True, until)
 
 
-def _item_summary(t: Teardown, item: MissingItem, now: str) -> str:
-    listed = search_list(t, item, now)
+def _again_from(passes: Passes) -> str:
+    """The time from which the same person, alone, may search there again."""
+    return seconds_after(passes[0].mark.at, PAUSE_SECONDS)
+
+
+def search_reasons(t: Teardown) -> tuple[Reason, ...]:
+    """Every search that is still to be made before what is missing may be released as not found."""
+    return tuple(reason for item in t.missing for reason in _reasons(t, item))
+
+
+def _reasons(t: Teardown, item: MissingItem) -> list[Reason]:
+    listed = search_list(t, item)
+    spaces = [place for place in listed if place.candidate is not None]
+    never = [place for place in spaces if not place.passes]
+    once = [place for place in spaces if place.passes and place.second is None]
+    name, reasons = within(t.lines[item.line].name), list[Reason]()
+    about = {"line": item.line, "line_name": t.lines[item.line].name, "quantity": item.quantity}
+    if not listed:
+        words = f"{name}: it cannot have gone into any space of the sheet, and nobody searched for it anywhere."
+        reasons.append(Reason("not searched", words, "Search round about, and log where.", **about))  # type: ignore[arg-type]
+    if never:
+        words = f"{name}: could be in {_named(never)}, and nobody searched there."
+        do_next = "Search each place, or record that it could not be looked into."
+        reasons.append(Reason("not searched", words, do_next, **about))  # type: ignore[arg-type]
+    if once:
+        words = f"{name}: searched only once: {_named(once)}."
+        reasons.append(Reason("second search due", words, _again_words(t, once), **about))  # type: ignore[arg-type]
+    return reasons
+
+
+def _again_words(t: Teardown, once: Sequence[SearchPlace]) -> str:
+    if not works_alone(t):
+        return "Let another person search each place again, or record that it could not be looked into."
+    own = [place.passes for place in once if {each.mark.who for each in place.passes} == {t.people[0].name}]
+    pause = f"Alone: pause until {clock_face(max(map(_again_from, own)))}, then search" if own else "Search"
+    return f"{pause} each place again, or record that it could not be looked into."
+
+
+def _named(listed: Sequence[SearchPlace]) -> str:
+    names = [within(place.name) for place in listed]
+    more = len(names) - _NAMED
+    return listing([*names[:_NAMED], f"{more} more places"] if more > 1 else names)
+
+
+def search_summary(t: Teardown) -> str:
+    """The searches for everything still missing, in plain words, with what was not searched or not looked into."""
+    return " ".join(sentence(_item_summary(t, item)) for item in t.missing) or NOTHING_MISSING
+
+
+def _item_summary(t: Teardown, item: MissingItem) -> str:
+    listed = search_list(t, item)
     name = within(t.lines[item.line].name)
-    done = [f"{within(place.name)} {_passes(place)}" for place in listed if place.passes]
-    left = [within(place.name) for place in listed if not place.passes]
-    twice = [within(place.name) for place in listed if place.independent]
+    done = [f"{within(place.name)} {passes_words(place.passes)}" for place in listed if place.passes]
+    twice = [place for place in listed if place.second]
     told = [f"{name}: searched {'; '.join(done)}." if done else f"{name}: no search is on record."]
-    if twice:
-        told.append(f"By a second person as well: {listing(twice)}.")
-    if left:
-        told.append(f"Not searched, though it could be there: {listing(left)}.")
+    groups = (
+        ("By a second person as well", [place for place in twice if not by_same_person(place.passes)]),
+        ("Again by the same person, alone, after a pause", [place for place in twice if by_same_person(place.passes)]),
+        ("Looked into by nobody", [p for p in listed if p.passes and not any(s.fact.reached for s in p.passes)]),
+        ("Not searched, though it could be there", [place for place in listed if not place.passes]),
+    )
+    told += [f"{words}: {listing([within(place.name) for place in group])}." for words, group in groups if group]
     return " ".join(told)
 
 
-def _passes(place: SearchPlace) -> str:
-    return ", ".join(
-        f"by {search.method} ({mark.who}, {day_and_clock(mark.at)}: {search.seen})" for search, mark in place.passes
-    )
+def passes_words(passes: Passes) -> str:
+    """Searches of one place: how, by whom, when, and what was seen."""
+    return ", ".join(pass_words(each) for each in passes)
+
+
+def pass_words(made: SearchPass) -> str:
+    """One search: "by magnet (Ines Vardal, 2026-03-02 08:10 +01:00: nothing)"."""
+    tried = "" if made.fact.reached else ", could not be looked into"
+    return f"by {made.fact.method}{tried} ({made.mark.who}, {day_and_clock(made.mark.at)}: {made.fact.seen})"
 
 
 def _name(t: Teardown, where: str) -> str:

@@ -132,6 +132,14 @@ class Unaccounted(NamedTuple):
     seen_n: int
 
 
+class SearchPass(NamedTuple):
+    """A search for a missing item, and whether one person alone was on the job when it was made."""
+
+    fact: Searched
+    mark: Mark
+    alone: bool
+
+
 class SecondCount(NamedTuple):
     """A second count for a closure, and whether every figure agreed with the ledger when it was made."""
 
@@ -208,7 +216,7 @@ class Teardown:
     withdrawn: dict[str, int] = field(default_factory=dict)
     reversed: set[tuple[str, int]] = field(default_factory=set)
     #: What was searched for missing items, what broke, what was counted by weight.
-    searches: list[tuple[Searched, Mark]] = field(default_factory=list)
+    searches: list[SearchPass] = field(default_factory=list)
     broken: dict[str, BrokenPart] = field(default_factory=dict)
     unaccounted: dict[str, Unaccounted] = field(default_factory=dict)
     weigh_counts: list[tuple[WeighCounted, Mark]] = field(default_factory=list)

@@ -57,7 +57,7 @@ VERBS: dict[str, Verb] = {
     "sign": Verb(("closure",), ("torque",)),
     "turn by hand": Verb(("words",)),
     "close": Verb(),
-    "release": Verb(("words", "search")),
+    "release": Verb(("words",), ("search",)),
     "join": Verb(("name", "role")),
     "leave": Verb(("name",)),
     "secure": Verb(("words",)),
@@ -65,7 +65,7 @@ VERBS: dict[str, Verb] = {
     "take over": Verb(("words",), ("counted",)),
     "match find": Verb(("find", "line")),
     "wait": Verb(("after",)),
-    "search": Verb(("line", "method", "words"), ("space", "where", "photo", "found")),
+    "search": Verb(("line", "method", "words"), ("space", "where", "photo", "found", "quantity", "to", "reached")),
     "part broken": Verb(
         ("line", "mass", "likeness", "smallest", "basis"),
         ("before", "length", "length_within", "instrument", "reads_to", "error"),
@@ -83,7 +83,7 @@ VERBS: dict[str, Verb] = {
     "why not close": Verb(),
 }
 
-#: Steps that bring something back: without one of them a later closure must be refused.
+#: Steps that bring something back: without one of them a later closure must be refused. A search can, too.
 COUNTS_BACK = frozenset({"count back", "take out of the engine", "uncover", "found"})
 #: Steps at which a closure or the whole teardown is closed, or it is asked why not.
 CLOSES = frozenset({"clear", "set down", "sign", "close"})
@@ -157,6 +157,7 @@ class Step:
     sheet: Sheet | None = None
     method: str = ""
     found: bool = False
+    reached: bool = True
     before: bool = False
     basis: str = ""
     mass: str = ""

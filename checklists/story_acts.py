@@ -22,7 +22,7 @@ from checklists.facts import (
     SecondCounted,
     WorkDone,
 )
-from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
+from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Tightened, WeighCounted
 from checklists.reasons import Reason
 from checklists.sheet import Line
 from checklists.state import Teardown
@@ -206,8 +206,9 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "turn by hand": lambda t, step, head: HandTurned(step.words),
     "close": lambda t, step, head: builders.close(t, head),
     "release": lambda t, step, head: builders.released(t, step.words, step.search, head),
-    "search": lambda t, step, head: Searched(
-        step.line, step.space or step.where, step.method, step.found, step.words, step.photo),
+    "search": lambda t, step, head: builders.search(
+        t, step.line, step.space or step.where, step.method, step.words, photo=step.photo,
+        found=step.quantity if step.found else 0, to=_place(t, step.target), reached=step.reached),
     "part broken": lambda t, step, head: PartBroken(
         step.line, step.before, step.basis, step.mass, step.likeness, step.smallest, _gauge(step), step.length,
         step.length_within),

@@ -11,7 +11,10 @@ from checklists.state import Teardown
 
 def _searched(t: Teardown, fact: Searched) -> str:
     where = t.spaces[fact.where].name if fact.where in t.spaces else fact.where
-    outcome = "FOUND" if fact.found else "not found"
+    outcome = "FOUND" if fact.found else "not found" if fact.reached else "could not be looked into"
+    if fact.moves:
+        found, target = sum(move.quantity for move in fact.moves), fact.moves[-1].target
+        outcome += f", {t.say(fact.line, found)}, now {t.say_place(target)}"
     return f"searches {where} ({fact.method}) for the {t.lines[fact.line].name}: {outcome}; {fact.seen}"
 
 

@@ -50,7 +50,7 @@ def whereabouts(said: Namespace) -> int:
     if said.sheet:
         return _whereabouts_on_sheet(said, _sheet(said.sheet))
     t = teardown_said(said)
-    at, rows, lines = t.history[-1].at, [], []
+    rows, lines = [], []
     for item in t.missing:
         found = where_it_could_be.whereabouts_of(t, item)
         name, fell = t.say(item.line, item.quantity), where_it_could_be.seen_to_fall(item)
@@ -60,8 +60,9 @@ def whereabouts(said: Namespace) -> int:
         lines += [f"  {_not_in(t.sheet, each)}" for each in found.ruled_out]
     no_reason = notes_of_all(t)
     lines += [f"{t.closures[closure].name}: {words}" for closure, words in no_reason]
-    told = [*lines, *filter(None, [searches.search_summary(t, at)])] or ["Nothing is missing on this teardown."]
-    answer = {"missing": rows, "searches": searches.search_summary(t, at),
+    summary = searches.search_summary(t) if t.missing else ""
+    told = [*lines, summary] if t.missing else ["Nothing is missing on this teardown."]
+    answer = {"missing": rows, "searches": summary,
               "not_against": [{"closure": closure, "why": words} for closure, words in no_reason]}  # fmt: skip
     return tell(said, answer, told)
 

@@ -9,6 +9,7 @@ from checklists.account.walk import FELL, WITHDRAWN, Step, Walk
 from checklists.account.writing import when, when_cell
 from checklists.exposure import SEALED, UNCOVERED, OpeningState
 from checklists.facts import Checked, Converted, Counted, Entry, FindRemoved, Found, Missed, Reversed
+from checklists.facts_measured import Searched
 from checklists.state import FindState, Teardown
 from checklists.times import duration_words, seconds_between
 
@@ -110,7 +111,7 @@ def _how(entry: Entry) -> str:
         return f"a count was taken back ({fact.why})."
     if isinstance(fact, Missed):
         return "logged as missing."
-    if isinstance(fact, Found):
+    if isinstance(fact, Found | Searched):
         return f"found, {fact.where}."
     return "moved on the tally." if isinstance(fact, Counted | Converted) else "counted again, and it agreed."
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from checklists import places
 from checklists.account.album import Album
 from checklists.account.closures import count_table
-from checklists.account.measured import searches
 from checklists.account.parts import Block, Section, Table, Words
+from checklists.account.searching import searches
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
 from checklists.facts import (

@@ -1,4 +1,4 @@
-"""Limits measured, fasteners tightened in passes, broken parts with their pieces, counts by weight, searches."""
+"""Limits measured, fasteners tightened in passes, broken parts with their pieces, counts by weight."""
 
 from __future__ import annotations
 
@@ -7,9 +7,8 @@ from checklists.account.parts import Block, Heading, Pairs, Section, Table, Word
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
 from checklists.by_weight import ONE_LINE_ONLY, whose_count
-from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
+from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Tightened, WeighCounted
 from checklists.state import BrokenPart, Mark, Teardown
-from checklists.words import within
 
 
 def limits(walk: Walk, album: Album) -> Section | None:
@@ -143,7 +142,7 @@ def _sum(t: Teardown, line: str) -> list[Block]:
     return [Words(" ".join(account.words), account.verdict != "adds up"), *lengths]
 
 
-# --- counts by weight, and searches
+# --- counts by weight
 
 
 def by_weight(walk: Walk, album: Album) -> Section | None:
@@ -159,16 +158,3 @@ def by_weight(walk: Walk, album: Album) -> Section | None:
     heads = ("when", "who", "counted by weight", "weighed", "scale")
     table = Table(heads, (17, 14, 24, 27, 18), tuple(rows))
     return Section("Counts by weight", (table, Words(ONE_LINE_ONLY))) if rows else None
-
-
-def searches(walk: Walk, album: Album) -> list[tuple[Mark, str, str]]:
-    """Each search for a missing item, for the section on losses."""
-    t = walk.teardown
-    rows = []
-    for mark, fact in walk.of(Searched):
-        where = within(t.spaces[fact.where].name) if fact.where in t.spaces else fact.where
-        photo = f" ({album.name(fact.photo, f'Search: {where}')})" if fact.photo else ""
-        outcome = "FOUND" if fact.found else "not found"
-        what = f"Searched {where} for the {within(t.lines[fact.line].name)}, {fact.method}: {outcome}"
-        rows.append((mark, f"{what}; {fact.seen}{photo}.", ""))
-    return rows

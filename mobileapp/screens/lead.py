@@ -52,7 +52,7 @@ def way_to_search(t: Teardown, line: str) -> Way:
 
 def way_to_mend(reason: Reason, t: Teardown) -> Way:
     """The screen, with its arguments, on which what a reason says is put right."""
-    if reason.code == "missing":
+    if reason.code in ("missing", "not searched", "second search due"):
         return way_to_search(t, reason.line)
     if reason.code in ("in the engine", "lying loose", "not put away", "not home", "still fitted"):
         return _count(reason)
@@ -86,6 +86,7 @@ def way_to_mend(reason: Reason, t: Teardown) -> Way:
         "not cleared": ("sign_off", {"what": "clear", "closure": reason.closure}),
         "not set down": ("sign_off", {"what": "set down", "closure": reason.closure}),
         "not its statement": _statement(reason, t),
+        "not its search": ("sign_off", {"what": "release"}),
     }
     return ways.get(reason.code, ("board", {}))
 

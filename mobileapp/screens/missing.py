@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from checklists import builders, places
 from checklists.state import Drop, MissingItem, Teardown
@@ -15,6 +16,9 @@ from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.text import Body, Heading, Small, Words
+
+if TYPE_CHECKING:
+    from mobileapp.desk import Desk
 
 FOUND, MISS = "found", "miss"
 RELEASE = "release, not clear: this is not a closure"
@@ -97,14 +101,11 @@ class MissingScreen(BaseScreen):
             self.desk, "where", "Where it was found", self._ready, hint="behind the starter"
         )
         self.add_widget(self.where)
-        home_fitted = places.family(builders.home_of(t, self.line)) == "fitted"
-        targets = [places.TRAY, places.BENCH, *([] if home_fitted else [places.STORES]), places.SCRAP]
-        self.desk.draft.setdefault("to", targets[0] if home_fitted else places.BENCH)
-        self.to = Choices(
-            self.desk, "to", "Where is it now?", [Choice(p, _said_place(t, p)) for p in targets], self._ready
-        )
+        most = t.quantity(self.line, places.MISSING)
+        self.to, self.number = where_found_goes(self.desk, self.line, most, self._ready)
         self.add_widget(self.to)
-        self._ask_number(t.quantity(self.line, places.MISSING), "How many were found")
+        if most > 1:
+            self.add_widget(self.number)
         self._ready()
 
     # --- missing
@@ -176,6 +177,16 @@ class MissingScreen(BaseScreen):
         while len(self.desk.trail) > 1 and self.desk.trail[-2][0] in ("missing", "whereabouts"):
             del self.desk.trail[-2]
         self.desk.instead("missing", line=self.line)
+
+
+def where_found_goes(desk: Desk, line: str, most: int, changed: Callable[[], None]) -> tuple[Choices, Stepper]:
+    """For something found: where it is now, and how many were found. The parts, to be put onto a screen."""
+    t = desk.state
+    home_fitted = places.family(builders.home_of(t, line)) == "fitted"
+    targets = [places.TRAY, places.BENCH, *([] if home_fitted else [places.STORES]), places.SCRAP]
+    desk.draft.setdefault("to", targets[0] if home_fitted else places.BENCH)
+    to = Choices(desk, "to", "Where is it now?", [Choice(p, _said_place(t, p)) for p in targets], changed)
+    return to, Stepper(desk, "quantity", "How many were found", most=most, changed=changed)
 
 
 def where_it_could_be(t: Teardown, item: MissingItem) -> str:

@@ -14,7 +14,7 @@ from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, fact
 from mobileapp.screens.refusal import what_was_tried
 from mobileapp.screens.refusal_view import no_plate, reason_rows
 from mobileapp.screens.signing import sign_as, signature_pad
-from mobileapp.screens.statements import FREE, RESIDUAL, probe, statement
+from mobileapp.screens.statements import FREE, RESIDUAL, probe, searched, statement
 from mobileapp.screens.torque_used import TorqueUsed
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.signature_pad import SignaturePad
@@ -110,7 +110,9 @@ class SignOffScreen(BaseScreen):
 
     def _release_form(self) -> None:
         self.reason = FormField(self.desk, "reason", "Why it is released though it is not clear", self._ready)
-        self.search = FormField(self.desk, "search", "What was searched: where, how, by whom", self._ready)
+        self.search = FormField(
+            self.desk, "search", "What else was searched (may be left empty)", self._ready, hint="bilge pumped dry"
+        )
         self.add_widget(self.reason)
         self.add_widget(self.search)
 
@@ -128,13 +130,15 @@ class SignOffScreen(BaseScreen):
             )
         )
         self.add_widget(Heading(text=self.said.consequence, ink=look.YELLOW))
-        self.add_widget(facts("On record for good", self.said.values))
+        # The searches stand below, in the words that are signed.
+        told = searched(self.desk.state)
+        self.add_widget(facts("On record for good", [words for words in self.said.values if words not in told]))
         self.add_widget(
             Stack(
                 Small(text="Reason"),
                 Body(text=draft.get("reason", "")),
                 Small(text="Search"),
-                Body(text=draft.get("search", "")),
+                Body(text=builders.released(self.desk.state, "", draft.get("search", ""), "").search),
                 Small(text="Signed by"),
                 Body(text=draft.get("name", "")),
                 gap_mm=1,
@@ -181,8 +185,8 @@ class SignOffScreen(BaseScreen):
         if self.what == "release":
             if draft.get("step") == 2:
                 return "First: agree that this is not a closure" if draft.get("agreed") != "yes" else self._unsigned()
-            if not self.reason.text or not self.search.text:
-                return "First: the reason and the search"
+            if not self.reason.text:
+                return "First: the reason"
         if self.names is not None and not self.names.value:
             return "First: touch your name"
         return self._unsigned()
@@ -236,7 +240,7 @@ class SignOffScreen(BaseScreen):
             "turn by hand": lambda: f.HandTurned("; ".join(filter(None, [FREE, self.note.text]))),
             "close": lambda: builders.close(t, head, drawn),
             "release": lambda: builders.released(
-                t, str(draft["reason"]).strip(), str(draft["search"]).strip(), head, drawn
+                t, str(draft["reason"]).strip(), str(draft.get("search", "")), head, drawn
             ),
         }
         return makers[self.what]()

@@ -9,7 +9,7 @@ from checklists import builders, second_count
 from checklists import facts as f
 from checklists.state import Mark, Teardown
 from checklists.times import clock_face
-from checklists.words import how_many, listing
+from checklists.words import how_many, listing, within
 
 RESIDUAL = "A correct count is not proof of an empty engine."
 FREE = "Two turns, free all the way"
@@ -43,7 +43,7 @@ def probe(t: Teardown, what: str, closure: str) -> f.Fact:
         "sign": lambda: builders.sign(t, closure, "as typed", ""),
         "turn by hand": lambda: f.HandTurned(FREE),
         "close": lambda: builders.close(t, ""),
-        "release": lambda: f.Released("as typed", "as typed", ""),
+        "release": lambda: builders.released(t, "as typed", "", ""),
     }
     return made[what]()
 
@@ -132,12 +132,24 @@ def _release(t: Teardown, closure: str, now: str) -> Statement:
     finds = [f"Find not settled: {state.logged.what}." for state in t.finds.values() if not state.removed]
     return Statement(
         "Release, not clear", "This ends the teardown without a closure.",
-        (*(missing or ["Nothing is missing."]), *finds),
+        (*(missing or ["Nothing is missing."]), *searched(t), *finds),
         "This is not a closure. What was never found may be inside, and may break the engine at the first turn. "
         "It stands in the record for good, with the search, the reason and the name, and cannot be taken back.",
         "The board shows it released, not clear. Nothing more can be recorded on this teardown.",
         "Sign: released, not clear", "refused", "yellow",
     )  # fmt: skip
+
+
+def searched(t: Teardown) -> tuple[str, ...]:
+    """Each place that something missing could be in: how it was searched, by whom, and what was seen."""
+    from checklists.searches import passes_words, search_list  # needed only at such an end
+
+    lists = ((t.lines[item.line].name, search_list(t, item)) for item in t.missing)
+    return tuple(
+        f"{name}: {within(place.name)} {passes_words(place.passes) or 'not searched'}."
+        for name, listed in lists
+        for place in listed
+    )
 
 
 def looks(t: Teardown, closure: str) -> tuple[str, ...]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import partial
 from typing import Any
 
-from checklists.searches import passes_of
+from checklists.searches import passes_of, search_offer, second_of
 from checklists.sheet import Space
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
+from checklists.times import clock_face
 from checklists.where_it_could_be import exposed_seconds, seen_to_fall, shape_of_line
 from checklists.words import sentence
 from mobileapp import look
@@ -32,7 +33,7 @@ class WhereaboutsScreen(BaseScreen):
     ) -> None:
         """The answer; or which item it is about."""
         self.title = "Whereabouts"
-        self.left, self.chosen, self.line, self.alone = False, chosen, "", alone
+        self.left, self.chosen, self.line, self.alone, self.next_place = False, chosen, "", alone, ""
         service = self.desk.service
         missing = service.state.missing if service else []
         item = next((each for each in missing if each.line == line), missing[0] if len(missing) == 1 else None)
@@ -185,22 +186,28 @@ class WhereaboutsScreen(BaseScreen):
         made = self.passes.get(space, ()) if self.line else ()
         if not made:
             return ("Not searched yet." if self.line else ""), "look"
-        said = [f"{search.method}, {mark.who}" for search, mark in made]
-        twice = len({mark.who for _, mark in made}) > 1
-        return f"Searched: {'; '.join(said)}.", "gate" if twice else "back"
+        tried = [each.fact.method if each.fact.reached else f"not looked into, {each.fact.method}" for each in made]
+        said = [f"{how}, {each.mark.who}" for how, each in zip(tried, made, strict=True)]
+        done = second_of(made) is not None
+        return f"Searched: {'; '.join(said)}{'' if done else '. Due a second time'}.", "gate" if done else "back"
 
     def _offer_search(self, spaces: list[str]) -> None:
-        """The large key: the likeliest place that nobody searched; then one that only another person did."""
-        if self.desk.state.ended:
+        """The large key: the likeliest place that nobody searched; then one that is due a second time."""
+        t = self.desk.state
+        if t.ended:
             return
-        who = self.desk.who
-        fresh = [space for space in spaces if not self.passes.get(space)]
-        others = [space for space in spaces if who not in {mark.who for _, mark in self.passes.get(space, ())}]
-        self.next_place = next(iter(fresh or others), "")
-        if self.next_place:
-            self.act_text, self.act_shape, self.act_tone = "Search there", "look", "yellow"
-            second = "" if fresh else "second pass: "
-            self.act_note = f"{second}{self.desk.state.spaces[self.next_place].name}"
+        offer = search_offer(t, self.passes, spaces, self.desk.who, self.desk.clock())
+        self.next_place = offer.where
+        if not offer.where and not offer.second:
+            return
+        self.act_text, self.act_shape, self.act_tone = "Search there", "look", "yellow"
+        self.act_ready = bool(offer.where)
+        second = "second time: " if offer.second else ""
+        self.act_note = (
+            f"{second}{t.spaces[offer.where].name}" if offer.where
+            else f"Alone: a second time from {clock_face(offer.until)}" if offer.until
+            else f"A second time, by {' or '.join(offer.others)}"
+        )  # fmt: skip
 
     def _tapped(self, rank: int) -> None:
         if self.line and not self.desk.state.ended:
@@ -214,7 +221,7 @@ class WhereaboutsScreen(BaseScreen):
     def on_act(self) -> None:
         """Search the next place; or work out where a typed item could be."""
         if self.line:
-            if self.act_text:
+            if self.next_place:
                 self._search(self.next_place)
         elif self.alone is None and self.act_text and self.act_ready:
             self._begin_alone()

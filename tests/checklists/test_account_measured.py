@@ -14,7 +14,7 @@ from workboat_model import BOLT, HEAD, INES, NUT, TOMAS, Job
 from checklists import builders
 from checklists.account.parts import Words
 from checklists.by_weight import ONE_LINE_ONLY, hands_in, whose_count
-from checklists.facts import Refitted, Released
+from checklists.facts import Refitted
 from checklists.facts_measured import Gauge, Searched
 from checklists.residual import risk_of
 from checklists.sheet import Line
@@ -145,11 +145,13 @@ def test_every_search_for_what_never_was_found():
     job.do(builders.miss(job.t, NUT, 1, "tray", "one where two should be"))
     job.do(Searched(NUT, "cylinder-1", "magnet", False, "nothing on the crown"))
     job.do(Searched(NUT, "the bilge", "sieve", False, "only paint"), TOMAS)
-    job.do(Released("It must be towed.", "See the searches.", HEAD), TOMAS)
-    missing, one, other = [row[2] for row in rows(account_of(job), "Drops")]
+    job.do(Searched(NUT, "cylinder-1", "mirror", False, "a ledge in the way", reached=False), TOMAS)
+    job.do(builders.released(job.t, "It must be towed.", "", HEAD), TOMAS)
+    missing, one, other, again = [row[2] for row in rows(account_of(job), "Drops")]
     assert missing == "MISSING: 1 M8 nut, last in the tray. Note: one where two should be."
     assert one == "Searched cylinder 1 for the M8 nut, magnet: not found; nothing on the crown."
     assert other == "Searched the bilge for the M8 nut, sieve: not found; only paint."
+    assert again == "Searched cylinder 1 for the M8 nut, mirror: COULD NOT BE LOOKED INTO; a ledge in the way."
 
 
 def test_a_job_without_any_of_it_says_nothing_of_it():

@@ -26,12 +26,10 @@ from checklists.facts import (
     Left,
     Looked,
     Person,
-    Released,
     Secured,
     TookOver,
 )
 from checklists.facts_measured import Searched
-from checklists.searches import search_summary
 from checklists.sheet import Line
 from checklists.teardown import fold
 
@@ -97,12 +95,16 @@ def test_a_job_under_way_is_a_draft_with_everything_that_stands_against_closing(
 def test_released_not_clear_tells_reason_search_and_name(job):
     job.lift("nozzle")
     job.do(builders.drop(job.t, NUT, 1, "off the holder"))
-    job.do(Released("It must be towed today.", "Magnet and mirror, nothing.", HEAD, ((1, 2, 3, 4),)), TOMAS)
+    job.search_twice()
+    job.do(builders.released(job.t, "It must be towed today.", "Bilge pumped.", HEAD, ((1, 2, 3, 4),)), TOMAS)
     account = account_of(job)
     assert account.state == "NOT CLEAR"
     told = words(account.sections[0])
     assert "Why it was released: It must be towed today." in told
-    assert "Search made: Magnet and mirror, nothing." in told
+    assert f"Search made: M8 nut: searched cylinder 1 by magnet ({INES}, 2026-03-02 " in told
+    assert "By a second person as well: cylinder 1. Bilge pumped." in told
+    places = next(b for b in account.sections[0].blocks if isinstance(b, Table) and b.heads[0] == "place")
+    assert [(row[0], row[3]) for row in places.rows] == [("cylinder 1", "twice, two people")]
     assert f"Released by {TOMAS}, 2026-03-02" in told
     (signed,) = [block for block in account.sections[0].blocks if isinstance(block, Signature)]
     assert (signed.name, signed.role, signed.strokes) == (TOMAS, "deckhand", ((1, 2, 3, 4),))
@@ -378,8 +380,9 @@ def test_every_time_has_its_zone(job):
     job.count("rag", 1, "stores", "engine/cylinder-1")
     job.do(builders.miss(job.t, "rag", 1, "engine/cylinder-1", "not there any more"))
     job.do(Searched("rag", "cylinder-1", "borescope", False, "nothing seen"))
+    job.search_twice()
     draft = account_of(job)
-    job.do(Released("the berth", search_summary(job.t, job.now), ""))
+    job.do(builders.released(job.t, "the berth", "", ""))
     for account in (draft, account_of(job)):
         said = " ".join(map(words, account.sections))
         assert BARE.findall(said) == []

@@ -1,12 +1,28 @@
-"""A search for a missing item is logged place by place; what was not searched is said at a release."""
+"""A search for a missing item is logged place by place, twice before a release; what it finds is counted with it."""
+
+from dataclasses import replace
 
 import pytest
-from workboat_model import HEAD, INES, NUT, PHOTO, TOMAS, Job, codes
+from workboat_model import FITTER, HEAD, INES, NUT, PHOTO, TOMAS, Job, codes
 
 from checklists import builders
+from checklists.account.album import Album
+from checklists.account.searching import searched_places, searches
+from checklists.account.walk import Walk
+from checklists.fact_codec import fact_from_plain
+from checklists.facts import Entry, Left, Move, Released
 from checklists.facts_measured import Searched
 from checklists.near_misses import near_miss_words, near_misses
-from checklists.searches import search_list, search_summary, second_pass_due
+from checklists.searches import (
+    NOTHING_MISSING,
+    Offer,
+    passes_of,
+    search_list,
+    search_offer,
+    search_summary,
+)
+from checklists.teardown import apply
+from checklists.times import seconds_after
 
 
 @pytest.fixture
@@ -18,8 +34,12 @@ def job() -> Job:
     return job
 
 
-def search(where: str, method: str = "magnet", seen: str = "nothing", found: bool = False) -> Searched:
-    return Searched(NUT, where, method, found, seen)
+def search(where: str, method: str = "magnet", seen: str = "nothing", reached: bool = True) -> Searched:
+    return Searched(NUT, where, method, False, seen, reached=reached)
+
+
+def released(job: Job, more: str = "") -> Released:
+    return builders.released(job.t, "The tide will not wait.", more, HEAD)
 
 
 def test_a_search_says_for_what_where_how_and_what_was_seen(job):
@@ -29,54 +49,189 @@ def test_a_search_says_for_what_where_how_and_what_was_seen(job):
     assert job.t.quantity(NUT, "missing") == 1
 
 
-def test_searching_alone_neither_finds_nor_clears(job):
-    before = codes(job.refused(job.clearing("nozzle")))
-    job.do(search("cylinder-1", seen="there it is", found=True))
-    assert codes(job.refused(job.clearing("nozzle"))) == before
+# ---- found: the search and the movement are one
+
+
+def test_what_a_search_finds_is_back_on_the_tally_with_the_same_entry(job):
+    job.do(builders.search(job.t, NUT, "cylinder-1", "magnet", "there it is", found=1))
+    assert (job.t.missing, job.t.quantity(NUT, "tray")) == ([], 2)
+    assert search_summary(job.t) == NOTHING_MISSING
+
+
+def test_neither_is_written_without_the_other(job):
+    entries = len(job.t.history)
+    move = (Move(NUT, 1, "missing", "tray"),)
+    for fact, why in (
+        (Searched(NUT, "cylinder-1", "magnet", True, "there it is"), "nothing moved"),
+        (Searched(NUT, "cylinder-1", "magnet", False, "nothing", moves=move), "not found"),
+        (Searched(NUT, "cylinder-1", "magnet", True, "there", moves=move, reached=False), "not reached"),
+        (Searched(NUT, "cylinder-1", "guess", True, "there", moves=move), "no method"),
+        (builders.search(job.t, NUT, "cylinder-1", "magnet", "both", found=2), "surplus"),
+        (builders.search(job.t, NUT, "cylinder-1", "magnet", "there", found=1, to="fitted/nozzle"), "tray first"),
+        (Searched(NUT, "bench", "eye", True, "a rag", moves=(Move("rag", 1, "missing", "bench"),)), "another line"),
+    ):
+        assert why in codes(job.refused(fact))
+    assert (len(job.t.history), job.t.quantity(NUT, "missing"), job.t.searches) == (entries, 1, [])
+
+
+def test_a_search_of_an_older_version_that_found_it_moves_nothing_and_can_still_be_read(job):
+    old = {"line": NUT, "where": "cylinder-1", "method": "magnet", "found": True, "seen": "there", "photo": ""}
+    fact = fact_from_plain("searched", old)
+    apply(job.t, Entry(fact, job.now, INES, "phone", 99, 99))
+    assert job.t.quantity(NUT, "missing") == 1
     job.do(builders.find_again(job.t, NUT, 1, "in cylinder 1, on the magnet"))
     assert job.t.missing == []
-    assert search_summary(job.t, job.now) == ""
+
+
+def test_a_drop_that_a_search_found_is_over_in_the_drop_log():
+    job = Job()
+    job.lift("nozzle")
+    job.do(builders.drop(job.t, NUT, 1, "it rang on the way down"))
+    job.later(9)
+    job.do(builders.search(job.t, NUT, "cylinder-1", "magnet", "on the piston", found=1), TOMAS)
+    (drop,) = job.t.drops
+    assert (drop.ended.who, drop.where_found) == (TOMAS, "cylinder 1")
+    (row,) = near_misses([("a", job.t)])
+    assert (row.found_where, row.found_by, row.seconds) == ("cylinder 1", TOMAS, 600.0)
+    told = [words for _, words, _ in searches(Walk(job.t.history), Album(job.t))]
+    assert told == ["Searched cylinder 1 for the M8 nut, magnet: FOUND, 1 M8 nut, then in the tray; on the piston."]
+
+
+# ---- the second pass
 
 
 def test_each_place_shows_its_passes_and_whether_a_second_person_searched_it(job):
     (item,) = job.t.missing
-    assert second_pass_due(job.t, item, job.now) == ("cylinder-1",)
     job.do(search("cylinder-1"))
     job.do(search("cylinder-1", "borescope"))
-    assert second_pass_due(job.t, item, job.now) == ("cylinder-1",)
+    assert search_list(job.t, item)[0].second is None
     job.do(search("cylinder-1", "borescope"), TOMAS)
     job.do(search("the bilge under the engine", "eye"), TOMAS)
-    assert second_pass_due(job.t, item, job.now) == ()
-    inside, bilge = search_list(job.t, item, job.now)
-    assert (inside.where, len(inside.passes), inside.independent) == ("cylinder-1", 3, True)
-    assert (bilge.candidate, bilge.name, bilge.independent) == (None, "the bilge under the engine", False)
+    inside, bilge = search_list(job.t, item)
+    assert (inside.where, len(inside.passes), inside.second.mark.who) == ("cylinder-1", 3, TOMAS)
+    assert (bilge.candidate, bilge.name, bilge.second) == (None, "the bilge under the engine", None)
 
 
 def test_a_search_from_before_it_went_missing_is_not_one_for_it(job):
     job.do(search("cylinder-1"))
     job.do(builders.find_again(job.t, NUT, 1, "in the cuff"))
     job.do(builders.miss(job.t, NUT, 1, "tray"))
-    assert "no search is on record" in search_summary(job.t, job.now)
+    assert "no search is on record" in search_summary(job.t)
 
 
-def test_released_not_clear_tells_the_searches_and_what_was_left_out(job):
-    job.lift("crossover")
+def test_it_is_released_only_once_every_place_was_searched_twice(job):
+    job.lift("crossover")  # opened only afterwards: it could be in there all the same
+    assert codes(job.refused(released(job))) == ["not searched"]
     job.do(search("cylinder-1"))
+    never, once = job.refused(released(job))
+    assert (never.code, never.words) == (
+        "not searched", "M8 nut: could be in the coolant jacket, and nobody searched there.",
+    )  # fmt: skip
+    assert (once.code, once.words) == ("second search due", "M8 nut: searched only once: cylinder 1.")
+    assert once.do_next.startswith("Let another person search each place again")
+    job.do(search("jacket", "mirror", "a bend in the way", reached=False))
     job.do(search("cylinder-1", "mirror", "nothing either"), TOMAS)
-    released = builders.released(job.t, "The tide will not wait.", "The bilge was pumped dry.", HEAD)
-    at = [f"2026-03-02 {mark.at[11:16]} +01:00" for _, mark in job.t.searches]
-    assert released.search == (
-        f"M8 nut: searched cylinder 1 by magnet ({INES}, {at[0]}: nothing), by mirror ({TOMAS}, {at[1]}: "
-        "nothing either). By a second person as well: cylinder 1. Not searched, though it could be there: the coolant "
-        "jacket. The bilge was pumped dry."
-    )
-    job.do(released)
+    job.later(60)
+    job.do(search("jacket", "borescope", "the same bend", reached=False))
+    assert codes(job.refused(released(job))) == ["second search due"], "the same person again is no second one"
+    job.do(search("jacket", "borescope", "the same bend", reached=False), TOMAS)
+    job.do(released(job))
     assert job.t.ended == "released, not clear"
 
 
-def test_without_a_search_there_is_nothing_to_release_on():
+def test_released_not_clear_tells_the_searches_and_what_nobody_could_look_into(job):
+    job.lift("crossover")
+    for who in (INES, TOMAS):
+        job.do(search("cylinder-1"), who)
+        job.do(search("jacket", "mirror", "a bend in the way", reached=False), who)
+    fact = released(job, "The bilge was pumped dry.")
+    at = [f"2026-03-02 {made.mark.at[11:16]} +01:00" for made in job.t.searches]
+    assert fact.search == (
+        f"M8 nut: searched cylinder 1 by magnet ({INES}, {at[0]}: nothing), by magnet ({TOMAS}, {at[2]}: nothing); "
+        f"the coolant jacket by mirror, could not be looked into ({INES}, {at[1]}: a bend in the way), "
+        f"by mirror, could not be looked into ({TOMAS}, {at[3]}: a bend in the way). "
+        "By a second person as well: cylinder 1 and the coolant jacket. Looked into by nobody: the coolant jacket. "
+        "The bilge was pumped dry."
+    )
+    assert codes(job.refused(replace(fact, search=" "))) == ["no search"]
+    for other in ("Looked everywhere.", fact.search[1:]):
+        assert codes(job.refused(replace(fact, search=other))) == ["not its search"]
+    job.do(fact)
+    assert job.t.ended == "released, not clear"
+    _, table = searched_places(Walk(job.t.history))
+    (inside, first, second, stands), (jacket, *_, unseen) = table.rows
+    assert (inside, stands, jacket, unseen) == (
+        "cylinder 1", "twice, two people", "the coolant jacket", "LOOKED INTO BY NOBODY",
+    )  # fmt: skip
+    assert (f"{INES}: magnet: nothing." in first, f"{TOMAS}: magnet: nothing." in second) == (True, True)
+
+
+def test_alone_the_same_person_searches_again_after_a_pause_and_that_is_named():
+    job = Job(FITTER)
+    job.lift("nozzle")
+    job.do(builders.miss(job.t, NUT, 1, "tray"))
+    job.do(search("cylinder-1"))
+    first = job.t.searches[0].mark.at
+    (due,) = job.refused(released(job))
+    until = seconds_after(first, 600)[11:16]
+    assert due.do_next.startswith(f"Alone: pause until {until}, then search each place again")
+    job.do(search("cylinder-1", "mirror"))
+    assert codes(job.refused(released(job))) == ["second search due"], "a minute later is too soon"
+    job.later(10)
+    job.do(search("cylinder-1", "mirror"))
+    assert "Again by the same person, alone, after a pause: cylinder 1." in search_summary(job.t)
+    job.do(released(job))
+    (_, first, second, stands) = searched_places(Walk(job.t.history))[1].rows[0]
+    assert stands == "twice, the same person"
+    assert "Alone on the job." in second
+
+
+def test_who_stays_behind_alone_cannot_make_both_searches_at_once(job):
+    job.do(search("cylinder-1"))
+    job.do(Left(TOMAS))
+    job.do(search("cylinder-1"))
+    assert codes(job.refused(released(job))) == ["second search due"]
+
+
+def test_every_missing_item_is_searched_for_by_itself(job):
+    job.do(builders.miss(job.t, "wrench", 1, "stores"))
+    for who in (INES, TOMAS):
+        job.do(search("cylinder-1"), who)
+    (due,) = job.refused(released(job))
+    assert (due.code, due.line) == ("not searched", "wrench")
+
+
+def test_with_nothing_missing_it_is_said_that_nothing_was_searched_for():
     job = Job()
-    assert codes(job.refused(builders.released(job.t, "No time.", " ", HEAD))) == ["no search"]
+    fact = released(job)
+    assert fact.search == NOTHING_MISSING
+    job.do(fact)
+
+
+# ---- what is offered next
+
+
+def test_what_is_searched_next_is_first_what_nobody_searched_then_what_another_person_did(job):
+    job.lift("crossover")
+    (item,) = job.t.missing
+
+    def offered(who: str) -> Offer:
+        spaces = [place.where for place in search_list(job.t, item) if place.candidate]
+        return search_offer(job.t, passes_of(job.t, item), spaces, who, job.now)
+
+    assert offered(INES) == Offer("cylinder-1")
+    job.do(search("cylinder-1"))
+    assert offered(INES) == offered(TOMAS) == Offer("jacket")
+    job.do(search("jacket"))
+    assert offered(INES) == Offer("", True, "", (TOMAS,))
+    assert offered(TOMAS) == Offer("cylinder-1", True)
+    job.do(Left(TOMAS))
+    assert offered(INES) == Offer("", True, seconds_after(job.t.searches[0].mark.at, 600))
+    job.later(20)
+    assert offered(INES) == Offer("cylinder-1", True)
+    job.do(search("cylinder-1"))
+    job.do(search("jacket"))
+    assert offered(INES) == Offer()
 
 
 # ---- near misses across teardowns

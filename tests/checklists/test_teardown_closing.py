@@ -130,8 +130,9 @@ def test_everything_is_said_at_once(job):
 
 def test_released_not_clear_names_the_reason_and_the_search(job):
     job.do(builders.drop(job.t, "wrench", 1, "at the front"))
-    assert codes(job.refused(builders.release("", " ", HEAD))) == ["no reason", "no search"]
-    job.do(builders.release("The tide will not wait.", "Bilge and bearers, an hour, both of us.", HEAD), TOMAS)
+    assert codes(job.refused(builders.release("", " ", HEAD))) == ["no reason", "no search", "not searched"]
+    job.search_twice()
+    job.do(builders.released(job.t, "The tide will not wait.", "Bilge and bearers, an hour.", HEAD), TOMAS)
     assert job.t.ended == "released, not clear"
     assert (job.t.end.who, [item.line for item in job.t.missing]) == (TOMAS, ["wrench"])
     assert job.stage("nozzle") == "signed"

@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from kept_photos import photo_first
+from searched_twice import searched_twice
 
 from checklists import builders, second_count
 from checklists.facts import Acknowledged, Counted, Entry, Fact, Lifted, Looked, Move, Person, Refitted
@@ -74,6 +75,11 @@ class Job:
         self.do(builders.start(sheet, "harbour workboat Petrel", people or (FITTER, DECKHAND), "It smokes.", "Dry."))
         for caution in sheet.cautions if read else ():
             self.do(Acknowledged(caution.id))
+
+    def search_twice(self) -> None:
+        """Search wherever something missing could be, first Ines, then Tomas."""
+        for fact, who in searched_twice(self.t, INES, TOMAS):
+            self.do(fact, who)
 
     def later(self, minutes: float) -> None:
         """Let the clock go on; back, with a negative figure."""

@@ -66,7 +66,7 @@ def test_whereabouts_as_json(capsys):
 def test_whereabouts_of_what_is_missing_on_a_teardown(capsys, journals):
     out = told(capsys, "whereabouts", "--journal", str(journals / "rocker-cover.sqlite"))
     assert "1 M6 sealing washer, missing:\n  Could be in Sump:" in out
-    assert "searched valve gear by magnet" in out
+    assert "valve gear by magnet (Edda Brun, 2026-05-07 " in out
     assert "Nothing is missing" in told(capsys, "whereabouts", "--journal", str(journals / "lift-pump.sqlite"))
 
 

@@ -11,9 +11,10 @@ import zxingcpp
 from paper.paper_shop import JOB, PEOPLE, PaperShop, opened, words_of
 from PIL import Image
 from pypdf import PdfReader
+from searched_twice import searched_twice
 
 from checklists import builders
-from checklists.facts import FindLogged, FindRemoved, Person, Released
+from checklists.facts import FindLogged, FindRemoved, Person
 from mobileapp.paper.code import read_code
 from mobileapp.paper.measures import SIZES
 from mobileapp.paper.pictures import SIDE
@@ -41,7 +42,9 @@ def sizes_of(page: object) -> dict[str, float]:
 def release(shop: PaperShop) -> None:
     shop.work_until("look")
     shop.record(builders.miss(shop.teardown, "rag", 1, "stores", "counted short"), "Ines Vardal")
-    shop.record(Released(REASON, SEARCH, ""), "Tomas Reke")
+    for fact, who in searched_twice(shop.teardown, "Ines Vardal", "Tomas Reke"):
+        shop.record(fact, who)
+    shop.record(builders.released(shop.teardown, REASON, SEARCH, ""), "Tomas Reke")
 
 
 # ---- what it says first
@@ -68,7 +71,11 @@ def test_released_not_clear_stands_in_the_largest_type_with_reason_search_and_na
     assert sizes.pop("NOT CLEAR") > 3 * max(sizes.values())
     first = words_of(shop.sheet())[0]
     assert f"Why it was released: {REASON}" in first
-    assert f"Search made: {SEARCH}" in first
+    assert "Search made: Rag: searched sump by magnet (Ines Vardal, 2026-03-02 " in first
+    assert f"By a second person as well: sump, valve gear and inlet tract behind the breather. {SEARCH}" in first
+    told = " ".join(words_of(shop.sheet()))
+    assert "Searched for: 1 rag" in told
+    assert told.count("twice, two people") == 3
     assert "Released by Tomas Reke, 2026-03-02" in first
     assert "This is not a closure" in first
     assert "CLOSED" not in first

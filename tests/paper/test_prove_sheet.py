@@ -12,9 +12,10 @@ import pytest
 from paper.paper_shop import JOB, PaperShop
 from PIL import Image
 from pypdf import PdfReader, PdfWriter
+from searched_twice import searched_twice
 
 from checklists import builders
-from checklists.facts import FindLogged, Released
+from checklists.facts import FindLogged
 from mobileapp.cli import main
 from mobileapp.paper import closing_sheet as making
 from mobileapp.paper.sheet_proving import SheetProof, prove_sheet
@@ -46,7 +47,9 @@ def changed(pdf: bytes, page: int, change: Callable[[bytes], bytes]) -> bytes:
 def released(shop: PaperShop) -> bytes:
     shop.work_until("look")
     shop.record(builders.miss(shop.teardown, "rag", 1, "stores", "counted short"), "Ines Vardal")
-    shop.record(Released("It must be towed.", "Magnet, mirror.", ""), "Tomas Reke")
+    for fact, who in searched_twice(shop.teardown, "Ines Vardal", "Tomas Reke"):
+        shop.record(fact, who)
+    shop.record(builders.released(shop.teardown, "It must be towed.", "", ""), "Tomas Reke")
     return shop.sheet()
 
 

@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 from screens import touch
-from screens.at_the_desk import JONAS
+from screens.at_the_desk import ADA, JONAS
 from screens.at_work import NUT
 from screens.photo_work import PhotoWork
+from searched_twice import searched_twice
 
 from checklists import builders, places
 from checklists.facts import FindLogged, HandedOver
@@ -18,7 +19,6 @@ SCREENS: list[tuple[str, dict[str, Any]]] = [
     ("board", {}), ("handover", {}), ("leaving", {}), ("people", {}), ("find", {"find": "f1"}),
     ("match_find", {"find": "f1"}), ("baseline", {}), ("photo_view", {}), ("closing_sheet", {}),
     ("closing_sheet", {"section": 3}), ("sheet_preview", {}), ("packs", {}), ("unclaimed", {}),
-    ("sign_off", {"what": "release", "draft": {"step": 2}}),
 ]  # fmt: skip
 
 
@@ -43,6 +43,11 @@ def test_every_part_suits_a_glove_and_every_text_its_place(kivy_window: Any, wor
         work.shows(name, **args)
         work.wait()
         faults += found(f"{name} {args}", work)
+    for fact, who in searched_twice(work.state, ADA.name, JONAS.name):
+        work.does(fact, who)
+    work.shows("sign_off", what="release", draft={"step": 2})
+    work.wait()
+    faults += found("released", work)
     work.shows("photo_view", sha=next(iter(work.state.photos)))
     work.wait()
     faults += found("one photo", work)

@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 from screens import touch
+from screens.at_the_desk import ADA, JONAS
 from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
+from searched_twice import searched_twice
 
 from checklists import builders, places
 from checklists.facts import FindLogged
@@ -16,8 +18,9 @@ LAST_STEP = {"step": 2, "reason": "The lock shuts", "search": "Bilge, twice", "n
 AT_TROUBLE: list[tuple[str, dict[str, Any]]] = [
     ("refusal", {"about": "closure", "closure": MANIFOLD}),
     ("refusal", {"about": "close"}),
+    ("search", {"line": NUT, "where": "port-2", "draft": {"result": "found"}}),
+    ("search", {"line": NUT, "draft": {"result": "not reached"}}),
     ("sign_off", {"what": "release"}),
-    ("sign_off", {"what": "release", "draft": LAST_STEP}),
     ("drop", {}),
     ("drop", {"line": BOLT, "source": places.TRAY}),
     ("drop", {"line": NUT, "source": places.TRAY, "logged": 1}),
@@ -57,4 +60,10 @@ def test_every_form_on_three_phones(kivy_window, tmp_path: Path, density, font_s
         work.desk.again()
         touch.settle(6)
         found += [f"{name} {args}: {fault}" for fault in touch.faults(work.screen)]
+    for fact, who in searched_twice(work.state, ADA.name, JONAS.name):
+        work.does(fact, who)
+    for args in ({}, {"draft": LAST_STEP}):
+        work.shows("sign_off", what="release", **args)
+        touch.settle(6)
+        found += [f"release {args}: {fault}" for fault in touch.faults(work.screen)]
     assert found == []

@@ -9,6 +9,7 @@ from screens.at_work import MANIFOLD, NUT
 from screens.shop_hand import AtTheBench
 
 from checklists import builders, places
+from checklists.facts import Move
 from checklists.facts_measured import Searched
 from checklists.times import seconds_after
 from mobileapp.widgets.space_map import SpaceMap
@@ -55,18 +56,40 @@ def test_a_search_is_recorded_and_the_next_place_offered(lost):
     assert lost.last == Searched(NUT, "port-1", "borescope", False, "valve and seat clean")
     lost.waits()
     assert lost.name == "whereabouts"
-    assert lost.says("Searched: borescope, Ada Berg.")
+    assert lost.says("Searched: borescope, Ada Berg. Due a second time.")
     assert lost.screen.act_note == "Inlet port 2"
 
 
-def test_what_was_found_goes_on_to_be_counted_found(lost):
+def test_what_was_found_is_counted_found_by_the_same_tap(lost):
     lost.tap(text="2  Inlet port 2")
     lost.chooses("Magnet")
     lost.chooses("It was there")
     lost.types("What was seen", "the nut, on the valve")
+    lost.chooses("On the bench")
+    assert lost.screen.act_text == "Count 1 M8 flange nut found"
     lost.act()
+    moves = (Move(NUT, 1, places.MISSING, places.BENCH),)
+    assert lost.last == Searched(NUT, "port-2", "magnet", True, "the nut, on the valve", "", moves)
     assert lost.name == "missing"
-    assert lost.says("Where it was found")
+    assert lost.says("Nothing is missing")
+
+
+def test_what_nobody_can_look_into_is_on_record_as_such(lost):
+    lost.act()
+    lost.chooses("I could not look into it")
+    lost.chooses("Borescope")
+    assert lost.screen.act_note == "First: what was in the way"
+    lost.types("What was in the way", "the guide of the valve")
+    lost.act()
+    assert lost.last == Searched(NUT, "port-1", "borescope", False, "the guide of the valve", reached=False)
+    assert lost.says("Searched: not looked into, borescope, Ada Berg.")
+
+
+def test_once_every_place_was_searched_another_person_is_asked_for(lost):
+    for space in lost.state.could_hold(lost.state.missing[0]):
+        lost.does(builders.search(lost.state, NUT, space, "magnet", "nothing"))
+    lost.opens("whereabouts")
+    assert (lost.screen.act_ready, lost.screen.act_note) == (False, "A second time, by Jonas Wieland")
 
 
 def test_an_item_typed_alone_on_a_shipped_sheet(work):

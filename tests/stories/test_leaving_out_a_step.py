@@ -4,6 +4,7 @@ import pytest
 
 from checklists import places
 from checklists.facts import Counted, Found, Uncovered, moves_of
+from checklists.facts_measured import Searched
 from checklists.story import CLOSES, COUNTS_BACK
 from mobileapp.journal import open_journal
 from mobileapp.rehearsal import Rehearsal, StepResult, play
@@ -22,7 +23,7 @@ def as_written(tmp_path_factory) -> dict[str, Rehearsal]:
 def counts_back(result: StepResult) -> bool:
     """Whether a step brought something home, out of the engine, or back from missing."""
     facts = [entry.fact for entry in result.entries]
-    moves = [m for fact in facts if isinstance(fact, Counted | Found | Uncovered) for m in moves_of(fact)]
+    moves = [m for fact in facts if isinstance(fact, Counted | Found | Searched | Uncovered) for m in moves_of(fact)]
     return not result.refused and any(_nearer_home(move) for move in moves)
 
 
@@ -39,7 +40,7 @@ def cases() -> list[tuple[str, int]]:
         (name, step.number)
         for name in shipped_stories()
         for step in load_story(name).story.steps
-        if (step.do in COUNTS_BACK or step.do == "move") and not step.expected.refused
+        if (step.do in COUNTS_BACK or step.do == "move" or step.found) and not step.expected.refused
     ]
 
 
