@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from checklists import places, second_count
+from checklists.blind_walk import relief_stops, stops, walked
 from checklists.facts import (
     Added,
     Checked,
@@ -87,7 +88,7 @@ def home_of(teardown: Teardown, line: str) -> str:
 
 def where_away(teardown: Teardown, line: str) -> str:
     """The place from which a line would next be counted back. The tray when none of it is away."""
-    order = (places.TRAY, places.BENCH, places.ENGINE, "on")
+    order = (places.TRAY, places.BENCH, places.FLOOR, places.ENGINE, "on")
     away = [p for p in teardown.places_of(line) if places.family(p) in order]
     default = places.TRAY if places.family(home_of(teardown, line)) == "fitted" else places.BENCH
     return min(away, key=lambda p: order.index(places.family(p)), default=default)
@@ -218,15 +219,27 @@ def cover_lines(teardown: Teardown, opening: str = "") -> list[str]:
 def second_counted(teardown: Teardown, closure: str, seen: Iterable[int]) -> SecondCounted:
     """A second count, its figures in the order of `second_count.count_list`."""
     pairs = second_count.count_list(teardown, closure)
-    entries = tuple(Seen(line, place, number) for (line, place), number in zip(pairs, seen, strict=True))
-    return SecondCounted(closure, second_count.works_alone(teardown), entries)
+    return counted_blind(teardown, closure, [Seen(*pair, number) for pair, number in zip(pairs, seen, strict=True)])
+
+
+def counted_blind(teardown: Teardown, closure: str, seen: Iterable[Seen]) -> SecondCounted:
+    """A second count of whole places: what was seen, wherever it was; whatever is not named there was not seen."""
+    entries = second_count.figures(teardown, second_count.count_list(teardown, closure), seen)
+    at = walked(stops(teardown))
+    return SecondCounted(closure, second_count.works_alone(teardown), entries, at)
 
 
 def take_over(teardown: Teardown, seen: Iterable[int], notes: str, signature: Strokes = ()) -> TookOver:
     """Taking a job over, the relief count's figures in the order of `second_count.relief_list`."""
     pairs = second_count.relief_list(teardown)
-    entries = tuple(Seen(line, place, number) for (line, place), number in zip(pairs, seen, strict=True))
-    return TookOver(entries, notes, signature)
+    counted = [Seen(*pair, number) for pair, number in zip(pairs, seen, strict=True)]
+    return taken_blind(teardown, counted, notes, signature)
+
+
+def taken_blind(teardown: Teardown, seen: Iterable[Seen], notes: str, signature: Strokes = ()) -> TookOver:
+    """Taking a job over after a relief count of whole places, as for a second count."""
+    entries = second_count.figures(teardown, second_count.relief_list(teardown), seen)
+    return TookOver(entries, notes, signature, places=walked(relief_stops(teardown)))
 
 
 def match_find(teardown: Teardown, find: str, line: str, quantity: int = 1) -> FindMatched:

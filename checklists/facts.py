@@ -280,13 +280,17 @@ class HandedOver:
 
 @dataclass(frozen=True, slots=True)
 class TookOver:
-    """The other person's own act: a relief count of everything away from home, and the signature, bound to `head`."""
+    """The other person's own act: a relief count of everything away from home, and the signature, bound to `head`.
+
+    `places` are those that were walked, as for a second count.
+    """
 
     kind: ClassVar[str] = "took over"
     entries: tuple[Seen, ...]
     notes: str
     signature: Strokes = ()
     head: str = ""
+    places: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,12 +317,17 @@ class Looked:
 
 @dataclass(frozen=True, slots=True)
 class SecondCounted:
-    """A blind second count before a closure goes back; `alone` marks a re-inspection by the same person."""
+    """A blind second count before a closure goes back; `alone` marks a re-inspection by the same person.
+
+    `places` are those that were walked, each ended by the counter's own "that is all here": whatever has no figure
+    there was not seen there. Empty in a count made before whole places were walked.
+    """
 
     kind: ClassVar[str] = "second count"
     closure: str
     alone: bool
     entries: tuple[Seen, ...]
+    places: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -362,10 +371,12 @@ class Signed:
 
 @dataclass(frozen=True, slots=True)
 class HandTurned:
-    """The engine was turned by hand first, and what was felt."""
+    """Signed: the engine was turned by hand first, and what was felt."""
 
     kind: ClassVar[str] = "turned by hand"
     statement: str
+    head: str = ""
+    signature: Strokes = ()
 
 
 @dataclass(frozen=True, slots=True)

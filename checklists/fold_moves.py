@@ -23,7 +23,9 @@ from checklists.state import (
 from checklists.words import within
 
 #: Places where a movement touches no space and no closure.
-_QUIET = frozenset({places.STORES, places.TRAY, places.BENCH, places.SCRAP, places.NEW_STOCK, places.ORIGIN})
+_QUIET = frozenset(
+    {places.STORES, places.TRAY, places.BENCH, places.FLOOR, places.SCRAP, places.NEW_STOCK, places.ORIGIN}
+)
 
 
 __all__ = ["all_home", "doubt", "note_seen", "put_through", "settle", "touch", "withdraw", "withdraw_all"]

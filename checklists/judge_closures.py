@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from checklists import facts as f
 from checklists import gate, places, second_count
+from checklists.blind_walk import stops
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
@@ -164,7 +165,8 @@ def second_counted(t: Teardown, fact: f.SecondCounted, at: str, who: str) -> Ite
         reasons += no(
             "not off", f"The {name} is not off.", "The second count is made before it goes back.", closure=fact.closure
         )
-    if tuple((s.line, s.place) for s in fact.entries) != second_count.count_list(t, fact.closure):
+    asked = second_count.count_list(t, fact.closure)
+    if not second_count.is_whole(asked, fact.entries, fact.places, stops(t)):
         reasons += no(
             "count not whole",
             "The count was interrupted or something moved meanwhile.",

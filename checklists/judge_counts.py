@@ -107,7 +107,9 @@ def _room_home(t: Teardown, move: f.Move, closure: str) -> Reasons:
     return PASSED
 
 
-_BY_COUNTING = frozenset({"fitted", places.STORES, places.TRAY, places.BENCH, places.ENGINE, "on", places.SCRAP})
+_BY_COUNTING = frozenset(
+    {"fitted", places.STORES, places.TRAY, places.BENCH, places.FLOOR, places.ENGINE, "on", places.SCRAP}
+)
 
 
 def counted(t: Teardown, fact: f.Counted, at: str, who: str) -> Iterable[Reason]:

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable
 
 from checklists import facts as f
 from checklists import places, second_count
+from checklists.blind_walk import relief_stops
 from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, kept, no
@@ -88,7 +89,7 @@ def took_over(t: Teardown, fact: f.TookOver, at: str, who: str) -> Iterable[Reas
     if t.offered is None or t.offered[0].to != who:
         return no("not offered", f"Nothing was handed over to {who}.", "Let the one who holds the job hand it over.")
     reasons = [*_covered(t), *(reason for seen in fact.entries for reason in check_seen(t, seen))]
-    if tuple((s.line, s.place) for s in fact.entries) != second_count.relief_list(t):
+    if not second_count.is_whole(second_count.relief_list(t), fact.entries, fact.places, relief_stops(t)):
         reasons += no(
             "count not whole",
             "The relief count was interrupted or something moved meanwhile.",

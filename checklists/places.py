@@ -2,7 +2,7 @@
 
 `fitted/<closure>`  fastened where it belongs        `stores`      put away, where it lives
 `tray`, `tray/<x>`  off the machine, in the tray     `bench`       laid out, in use or too big for a tray
-`engine`            in or over the open engine, spot not said
+`floor`             fallen or put there, off the machine        `engine`  in or over the open engine, spot not said
 `engine/<space>`    in that space                    `on/<closure>` lying loose on that closure
 `cover/<opening>`   protecting that opening          `missing`     nobody knows
 `scrap`             thrown away, on record           `new stock`   fresh from the packet
@@ -13,6 +13,7 @@
 STORES = "stores"
 TRAY = "tray"
 BENCH = "bench"
+FLOOR = "floor"
 ENGINE = "engine"
 MISSING = "missing"
 SCRAP = "scrap"
@@ -22,10 +23,10 @@ CONVERTED = "converted"
 
 #: Families whose places name something of the sheet after the stroke.
 _NAMED = ("fitted", "engine", "on", "cover", "tray")
-_PLAIN = (STORES, TRAY, BENCH, ENGINE, MISSING, SCRAP, NEW_STOCK, ORIGIN, CONVERTED)
+_PLAIN = (STORES, TRAY, BENCH, FLOOR, ENGINE, MISSING, SCRAP, NEW_STOCK, ORIGIN, CONVERTED)
 
 #: Off the machine and not yet home again: these make up the figure "out".
-OUT_FAMILIES = frozenset({TRAY, BENCH})
+OUT_FAMILIES = frozenset({TRAY, BENCH, FLOOR})
 #: In, on or over the open engine.
 ENGINE_FAMILIES = frozenset({ENGINE, "on", "cover"})
 #: An item here asks for nothing more before the machine closes.

@@ -3,61 +3,89 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 from checklists import places
+from checklists.blind_walk import Stop, in_order, relief_stops, stops, walked
+from checklists.facts import Seen
 from checklists.state import Mark, Teardown
 from checklists.times import seconds_after
-
-#: Count order: near the opening, tray, bench, put away, scrap. From memory of count guidance.
-_ORDER = ("cover", places.ENGINE, "on", places.TRAY, places.BENCH, places.STORES, places.SCRAP)
 
 #: Alone, the same person looks again after this pause (seconds). Common practice, no source for the figure;
 #: that the re-inspection is separated in time is EASA AMC4 145.A.48(b)(d).
 PAUSE_SECONDS = 600.0
 
+Pair = tuple[str, str]
 
-def count_list(teardown: Teardown, closure: str) -> tuple[tuple[str, str], ...]:
-    """What a second counter counts before `closure` goes back: (line, place) pairs, in the fixed order.
 
-    It names places to look at, never how many to expect there: the closure's own fasteners and parts off the machine,
-    and every other item that was used on this teardown.
+def count_list(teardown: Teardown, closure: str) -> tuple[Pair, ...]:
+    """What must have a figure in a second count before `closure` goes back: (line, place) pairs, in the fixed order.
+
+    The closure's own fasteners and parts off the machine, every other item that was used on this teardown, and what
+    lies off from other closures. The counter is never shown this list: it is what "that is all here" is held against.
     """
-    own = teardown.lines_of(closure)
-    used = [line for line in teardown.lines if line in teardown.line_moved and not _at_home_on_closure(teardown, line)]
-    pairs = {pair for line in own for pair in _own_places(teardown, line)}
-    pairs.update(pair for line in used for pair in _used_places(teardown, line))
-    order = {line: number for number, line in enumerate(teardown.lines)}
-    return tuple(sorted(pairs, key=lambda pair: (_rank(pair[1]), pair[1], order[pair[0]])))
+    return in_order(teardown, _must_have(teardown, closure))
 
 
-def _at_home_on_closure(teardown: Teardown, line: str) -> bool:
+def _must_have(teardown: Teardown, closure: str) -> set[Pair]:
+    own = set(teardown.lines_of(closure))
+    used = {line for line in teardown.line_moved if not _belongs_on_a_closure(teardown, line)}
+    walk = set(walked(stops(teardown)))
+    pairs = {(line, places.TRAY) for line in own} | {(line, places.STORES) for line in used}
+    return pairs | {
+        (line, place)
+        for (line, place), quantity in teardown.balances.items()
+        if quantity > 0 and place in walk and (line in own or line in used or _belongs_on_a_closure(teardown, line))
+    }
+
+
+def _belongs_on_a_closure(teardown: Teardown, line: str) -> bool:
     return places.family(teardown.lines[line].home) == "fitted"
 
 
-def _own_places(teardown: Teardown, line: str) -> list[tuple[str, str]]:
-    """Where a fastener or part of the closure lies. The tray is always looked at, though nothing be expected there."""
-    return [(line, places.TRAY)] + [(line, p) for p in teardown.places_of(line) if _rank(p) < _rank(places.SCRAP)]
+def likely_lines(teardown: Teardown, closure: str) -> tuple[str, ...]:
+    """Every line of the teardown, for a counter to choose from at any place: those that are asked for first."""
+    asked = {line for line, _ in _must_have(teardown, closure)}
+    return tuple(sorted(teardown.lines, key=lambda line: line not in asked))
 
 
-def _used_places(teardown: Teardown, line: str) -> list[tuple[str, str]]:
-    return [(line, places.STORES)] + [(line, p) for p in teardown.places_of(line) if _rank(p) < _rank(places.SCRAP)]
+def figures(teardown: Teardown, pairs: Iterable[Pair], seen: Iterable[Seen]) -> tuple[Seen, ...]:
+    """What was seen, and none of everything else that must have a figure, in the fixed order."""
+    counted = dict.fromkeys(pairs, 0)
+    for line, place, quantity in seen:
+        if quantity or (line, place) in counted:
+            counted[line, place] = counted.get((line, place), 0) + quantity
+    return tuple(Seen(line, place, counted[line, place]) for line, place in in_order(teardown, counted))
 
 
-def _rank(place: str) -> int:
-    family = places.family(place)
-    return _ORDER.index(family) if family in _ORDER else len(_ORDER)
+def is_whole(pairs: Iterable[Pair], entries: Iterable[Seen], at: tuple[str, ...], walk: Iterable[Stop]) -> bool:
+    """Whether a count went to every place of its walk, and gives one figure, and only one, for all that must have it."""
+    counted = [(seen.line, seen.place) for seen in entries]
+    once = len(set(counted)) == len(counted)
+    return once and at == walked(walk) and set(pairs) <= set(counted) and {place for _, place in counted} <= set(at)
 
 
 def last_work(teardown: Teardown, closure: str) -> Mark | None:
     """The last movement that a second count for `closure` must come after: of what is counted, or in the spaces."""
-    return max(_work(teardown, closure), default=None)
+    lines = {line for line, _ in _must_have(teardown, closure)}
+    return max(_marks(teardown, closure, lines), default=None)
 
 
-def _work(teardown: Teardown, closure: str) -> list[Mark]:
-    """The last movement of each line that is counted, and in each of the spaces."""
-    lines = {line for line, _ in count_list(teardown, closure)}
+def _marks(teardown: Teardown, closure: str, lines: set[str]) -> list[Mark]:
+    """The last movement of each of these lines, and in each of the spaces."""
     marks = [teardown.line_moved[line] for line in lines if line in teardown.line_moved]
     return marks + [teardown.touched[space] for space in teardown.spaces_of(closure) if space in teardown.touched]
+
+
+def _work_there(teardown: Teardown, closure: str) -> list[Mark]:
+    """The last movement of each of the closure's own lines and of each item used, and in each of the spaces."""
+    own = set(teardown.lines_of(closure))
+    return _marks(teardown, closure, own | {line for line in teardown.lines if not _belongs_on_a_closure(teardown, line)})
+
+
+def last_worker(teardown: Teardown, closure: str) -> Mark | None:
+    """Who worked on `closure` last, and when."""
+    return max(_work_there(teardown, closure), default=None)
 
 
 def holds(teardown: Teardown, closure: str) -> bool:
@@ -80,7 +108,7 @@ def who_may(teardown: Teardown, closure: str) -> list[str]:
     is done where everybody was is our own rule, no source.
     """
     names = [person.name for person in teardown.people]
-    work = _work(teardown, closure)
+    work = _work_there(teardown, closure)
     if not work or works_alone(teardown):
         return names
     hands = Counter(mark.who for mark in work)
@@ -95,12 +123,8 @@ def not_before(teardown: Teardown, closure: str) -> str:
     return seconds_after(work.at, PAUSE_SECONDS) if work and works_alone(teardown) else ""
 
 
-def relief_list(teardown: Teardown) -> tuple[tuple[str, str], ...]:
-    """What a person who takes over counts, blind: (line, place) of everything that is away from home, in order."""
-    away = [
-        (line, place)
-        for (line, place), quantity in teardown.balances.items()
-        if quantity > 0 and _rank(place) < _ORDER.index(places.STORES)
-    ]
-    order = {line: number for number, line in enumerate(teardown.lines)}
-    return tuple(sorted(away, key=lambda pair: (_rank(pair[1]), pair[1], order[pair[0]])))
+def relief_list(teardown: Teardown) -> tuple[Pair, ...]:
+    """What must have a figure when a person takes over: (line, place) of everything away from home, in the order."""
+    walk = set(walked(relief_stops(teardown)))
+    away = {(line, place) for (line, place), quantity in teardown.balances.items() if quantity > 0 and place in walk}
+    return in_order(teardown, away)

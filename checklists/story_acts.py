@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
 from checklists import builders, places, second_count
@@ -20,6 +20,7 @@ from checklists.facts import (
     Person,
     Refitted,
     SecondCounted,
+    Seen,
     WorkDone,
 )
 from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Tightened, WeighCounted
@@ -153,15 +154,17 @@ def _convert(t: Teardown, step: Step, head: str) -> Fact:
 
 
 def _second_count(t: Teardown, step: Step, head: str) -> SecondCounted:
+    return builders.counted_blind(t, step.closure, _seen(t, step, second_count.count_list(t, step.closure)))
+
+
+def _seen(t: Teardown, step: Step, pairs: Iterable[tuple[str, str]]) -> list[Seen]:
+    """As it is on the tally, but for the figures the step says; those may be of any line at any place."""
     said = {(figure.line, _place(t, figure.at)): figure.quantity for figure in step.counted}
-    pairs = second_count.count_list(t, step.closure)
-    return builders.second_counted(t, step.closure, [said.get(pair, t.quantity(*pair)) for pair in pairs])
+    return [Seen(*pair, quantity) for pair, quantity in ({pair: t.quantity(*pair) for pair in pairs} | said).items()]
 
 
 def _take_over(t: Teardown, step: Step, head: str) -> Fact:
-    said = {(figure.line, _place(t, figure.at)): figure.quantity for figure in step.counted}
-    seen = [said.get(pair, t.quantity(*pair)) for pair in second_count.relief_list(t)]
-    return builders.take_over(t, seen, step.words)
+    return builders.taken_blind(t, _seen(t, step, second_count.relief_list(t)), step.words)
 
 
 def _drop(t: Teardown, step: Step, head: str) -> Fact:

@@ -15,12 +15,15 @@ _PLAIN = {
     "in the tray": places.TRAY,
     "bench": places.BENCH,
     "on the bench": places.BENCH,
+    "floor": places.FLOOR,
+    "on the floor": places.FLOOR,
     "engine": places.ENGINE,
     "in the engine": places.ENGINE,
     "in or over the open engine": places.ENGINE,
     "missing": places.MISSING,
     "scrap": places.SCRAP,
     "in scrap": places.SCRAP,
+    "in the bin": places.SCRAP,
     "new stock": places.NEW_STOCK,
 }
 

@@ -12,6 +12,7 @@ _PLAIN_PLACES = {
     places.STORES: "put away",
     places.TRAY: "in the tray",
     places.BENCH: "on the bench",
+    places.FLOOR: "on the floor",
     places.ENGINE: "in or over the open engine, spot not said",
     places.MISSING: "missing",
     places.SCRAP: "in scrap",

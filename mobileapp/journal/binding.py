@@ -6,7 +6,7 @@ The rules cannot know hashes; the journal can. It refuses to write a signature t
 
 from __future__ import annotations
 
-from checklists.facts import Fact, TookOver
+from checklists.facts import Fact, HandTurned, TookOver
 
 
 def not_bound(fact: Fact, prev: str) -> str:
@@ -14,7 +14,7 @@ def not_bound(fact: Fact, prev: str) -> str:
     head = getattr(fact, "head", None)
     if head is None or head == prev:
         return ""
-    if isinstance(fact, TookOver) and not head:
-        return ""  # written before taking over was bound
+    if isinstance(fact, TookOver | HandTurned) and not head:
+        return ""  # written before these two were bound
     named = f"names {head[:16]!r}" if head else "names no head"
     return f"the signature ({fact.kind}) is not bound to its place: it {named}, where {prev[:16]!r} stands before it"

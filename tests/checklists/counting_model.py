@@ -185,7 +185,11 @@ class Notebook:
         return clear and all(self.touched[s].n <= n for s in REACH[OPENINGS[opening][0]] if s in self.touched)
 
     def last_work(self, closure: str) -> When | None:
-        return max(self.work(closure), default=None)
+        """What a second count must come after: work there, and what lies off from other closures."""
+        nowhere = ("missing", "converted", "new stock", "origin")
+        off = {line for (line, place), number in self.at.items()
+               if number > 0 and line in self.belong and not place.startswith("fitted/") and place not in nowhere}  # fmt: skip
+        return max(self.work(closure) + [self.moved[line] for line in off if line in self.moved], default=None)
 
     def work(self, closure: str) -> list[When]:
         own = FASTENERS[closure] + PARTS[closure]
@@ -201,12 +205,12 @@ class Notebook:
     def may_count_again(self, closure: str, at: str, who: str) -> bool:
         if self.stage[closure] not in ("lifted", "cleared"):
             return False
-        work = self.last_work(closure)
+        last = self.last_work(closure)
+        if len(self.people) == 1:
+            return last is None or (datetime.fromisoformat(at) - datetime.fromisoformat(last.at)).total_seconds() >= PAUSE
+        work = max(self.work(closure), default=None)
         if work is None:
             return True
-        if len(self.people) == 1:
-            pause = datetime.fromisoformat(at) - datetime.fromisoformat(work.at)
-            return pause.total_seconds() >= PAUSE
         share = {name: sum(when.who == name for when in self.work(closure)) for name in self.people}
         if len(set(share.values())) == 1:
             return who != work.who

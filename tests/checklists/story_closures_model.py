@@ -11,6 +11,7 @@ from story_ground_model import NEW, SPACES, closures, openings, people, photos
 from workboat_model import DECKHAND, HEAD, TOMAS
 
 from checklists import builders, second_count
+from checklists.blind_walk import stops, walked
 from checklists.facts import (
     FindLogged,
     FindRemoved,
@@ -122,7 +123,7 @@ class Closures(Counts):
             agreed = [self.book.saw(*seen, when) for seen in entries]
             self.book.counted_again[closure] = (when.n, all(agreed))
 
-        fact = SecondCounted(closure, len(self.book.people) == 1, tuple(entries))
+        fact = SecondCounted(closure, len(self.book.people) == 1, tuple(entries), walked(stops(self.t)))
         self.attempt(fact, self.book.may_count_again(closure, self.now, who), then, who)
 
     @rule(closure=closures)

@@ -268,7 +268,7 @@ def test_people_who_came_and_went_and_a_handover(job):
     job.do(Joined(nils))
     job.do(Secured("back on Monday"))
     job.do(HandedOver("Nils Aker", "ports next", ()))
-    job.do(TookOver(tuple(second_count.relief_list(job.t)), "understood", ((1, 1, 2, 2),)), "Nils Aker")
+    job.do(builders.take_over(job.t, [], "understood", ((1, 1, 2, 2),)), "Nils Aker")
     job.do(Left(TOMAS))
     account = account_of(job)
     people = {row[0]: row[1:4] for row in rows(account, "People")}
