@@ -76,7 +76,7 @@ def count_out(teardown: Teardown, line: str, quantity: int = 1, to: str = "") ->
 
 
 def count_back(teardown: Teardown, line: str, quantity: int = 1, source: str = "") -> Counted:
-    """Count items back home, from where they lie: the tray first, then the bench, then the engine."""
+    """Count items back home, from where they lie: off the floor first, then the tray, the bench, the engine."""
     return move(line, quantity, source or where_away(teardown, line), home_of(teardown, line))
 
 
@@ -88,7 +88,7 @@ def home_of(teardown: Teardown, line: str) -> str:
 
 def where_away(teardown: Teardown, line: str) -> str:
     """The place from which a line would next be counted back. The tray when none of it is away."""
-    order = (places.TRAY, places.BENCH, places.FLOOR, places.ENGINE, "on")
+    order = (places.FLOOR, places.TRAY, places.BENCH, places.ENGINE, "on")
     away = [p for p in teardown.places_of(line) if places.family(p) in order]
     default = places.TRAY if places.family(home_of(teardown, line)) == "fitted" else places.BENCH
     return min(away, key=lambda p: order.index(places.family(p)), default=default)

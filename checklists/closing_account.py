@@ -119,11 +119,20 @@ def _why(walk: Walk, album: Album) -> Section:
     t = walk.teardown
     rows = [("Why it was opened", t.reason or "not said"), ("Found so far, at the start", t.found or "nothing said")]
     rows += [("Work inside done", f"{when(mark.at)}, {mark.who}: {fact.note}") for mark, fact in walk.of(WorkDone)]
-    rows += [("Turned by hand", f"{when(mark.at)}, {mark.who}: {fact.statement}") for mark, fact in walk.of(HandTurned)]
     return Section("Why it was opened", (Pairs(tuple(rows)),))
 
 
 # --- the later pages
+
+
+def _turned(walk: Walk, album: Album) -> Section | None:
+    """Each time the engine was turned by hand, signed for."""
+    words = "The engine was turned by hand, two full turns, before anything else turned it"
+    signed = [
+        closures.signature(walk, mark, f"{words}: {fact.statement}", fact.head, fact.signature)
+        for mark, fact in walk.of(HandTurned)
+    ]
+    return Section("Turned by hand", tuple(signed)) if signed else None
 
 
 def _torques(walk: Walk, album: Album) -> Section | None:
@@ -183,6 +192,7 @@ def _residual(walk: Walk, album: Album) -> Section:
 _FIRST: tuple[Maker, ...] = (_ending, _closures, _why, people.people, people.cautions, _baseline)
 #: The sections after the closures, in order.
 SECTIONS: tuple[Maker, ...] = (
+    _turned,
     items.other_items,
     evidence.openings,
     evidence.finds,

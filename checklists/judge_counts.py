@@ -12,6 +12,7 @@ from checklists.reason_making import short_of
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, photo
 from checklists.state import IN_PLACE, SET_DOWN, Teardown
+from checklists.times import clock_face
 from checklists.words import within
 
 
@@ -172,7 +173,34 @@ def taken_back(t: Teardown, fact: f.Reversed, at: str, who: str) -> Iterable[Rea
         return no("undone already", "That count was taken back already.", "Look at the tally.")
     if fact.moves != ledger.turned_round(entry.fact.moves):
         return no("not its movements", "The reversal does not match that count.", "Take it back as it was made.")
-    return check_moves(t, fact.moves)
+    return [*_said_why(fact), *(_moved_on(t, fact) or check_moves(t, fact.moves))]
+
+
+def _said_why(fact: f.Reversed) -> Reasons:
+    return PASSED if fact.why.strip() else no("no reason", "It is not said why the count was wrong.", "Say why.")
+
+
+def _moved_on(t: Teardown, fact: f.Reversed) -> Reasons:
+    """Items that are not where that count left them any more: it cannot be taken back by itself."""
+    known = [move for move in fact.moves if move.line in t.lines and move.quantity > 0]
+    if not known or not (short := ledger.first_short(t.balances, tuple(known))):
+        return PASSED
+    move, held = short
+    mark = t.moved.get((move.line, move.source))
+    since = f" since {clock_face(mark.at)}, by {mark.who}" if mark else ""
+    return no(
+        "moved on",
+        f"{t.say(move.line, move.quantity)} would have to be {t.say_place(move.source)}, where the tally has {held}: "
+        f"they were moved on{since}.",
+        "Take the later count back first, or put it right by a new count.",
+        line=move.line,
+        line_name=t.lines[move.line].name,
+        quantity=move.quantity,
+        place=move.source,
+        place_words=t.say_place(move.source),
+        since=mark.at if mark else "",
+        who=mark.who if mark else "",
+    )
 
 
 def short(t: Teardown, fact: f.Short, at: str, who: str) -> Iterable[Reason]:

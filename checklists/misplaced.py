@@ -38,7 +38,7 @@ def misplaced(t: Teardown) -> list[Misplaced]:
 
 
 def _sources(t: Teardown, line: str, lies: str, n: int) -> list[str]:
-    """Where the tally has some that may be those seen: where too few were seen, then missing, then not counted at all."""
+    """Where the tally has some that may be those seen: where too few were seen, then missing, then not counted."""
     held = [place for place, quantity in t.places_of(line).items() if quantity > 0 and place not in _NOWHERE]
 
     def rank(place: str) -> int:

@@ -229,6 +229,8 @@ def _closing_up(t: Teardown, now: str) -> Iterator[Act]:
 
 def _make_clear(t: Teardown, closure: str, now: str) -> Iterator[Act]:
     reasons = gate.why_not(t, closure)
+    for line, place in [pair for pair, quantity in t.balances.items() if pair[1] == places.FLOOR and quantity > 0]:
+        yield _away(t, line, place, f"Pick {t.say(line, t.quantity(line, place))} up off the floor")
     for reason in reasons:
         if reason.code == "cover in place":
             name = the(t.openings[reason.opening].name)
@@ -277,14 +279,14 @@ def _off_words(t: Teardown, place: str) -> str:
     return f"off the {within(t.closures[name].name)}" if family == "on" else f"away, {t.say_place(place)}"
 
 
-def _away(t: Teardown, line: str, place: str) -> Act:
+def _away(t: Teardown, line: str, place: str, words: str = "") -> Act:
     """Take something out of, or off, the engine: closures' items to the tray, anything else put away."""
     fastened = places.family(t.lines[line].home) == "fitted"
     target = places.TRAY if fastened else places.STORES
     quantity = t.quantity(line, place)
     return Act(
         "take out",
-        f"Take {t.say(line, quantity)} {_off_words(t, place)}",
+        words or f"Take {t.say(line, quantity)} {_off_words(t, place)}",
         line=line,
         place=place,
         target=target,

@@ -43,10 +43,9 @@ def _belongs_on_a_closure(teardown: Teardown, line: str) -> bool:
     return places.family(teardown.lines[line].home) == "fitted"
 
 
-def likely_lines(teardown: Teardown, closure: str) -> tuple[str, ...]:
-    """Every line of the teardown, for a counter to choose from at any place: those that are asked for first."""
-    asked = {line for line, _ in _must_have(teardown, closure)}
-    return tuple(sorted(teardown.lines, key=lambda line: line not in asked))
+def likely_lines(teardown: Teardown, closure: str = "") -> frozenset[str]:
+    """The lines a counter is offered first at any place: the closure's own and whatever was ever moved."""
+    return frozenset(teardown.line_moved) | frozenset(teardown.lines_of(closure))
 
 
 def figures(teardown: Teardown, pairs: Iterable[Pair], seen: Iterable[Seen]) -> tuple[Seen, ...]:
@@ -59,7 +58,7 @@ def figures(teardown: Teardown, pairs: Iterable[Pair], seen: Iterable[Seen]) -> 
 
 
 def is_whole(pairs: Iterable[Pair], entries: Iterable[Seen], at: tuple[str, ...], walk: Iterable[Stop]) -> bool:
-    """Whether a count went to every place of its walk, and gives one figure, and only one, for all that must have it."""
+    """Whether a count went to every place of its walk, and gives one figure and no more for all that must have it."""
     counted = [(seen.line, seen.place) for seen in entries]
     once = len(set(counted)) == len(counted)
     return once and at == walked(walk) and set(pairs) <= set(counted) and {place for _, place in counted} <= set(at)
@@ -79,8 +78,8 @@ def _marks(teardown: Teardown, closure: str, lines: set[str]) -> list[Mark]:
 
 def _work_there(teardown: Teardown, closure: str) -> list[Mark]:
     """The last movement of each of the closure's own lines and of each item used, and in each of the spaces."""
-    own = set(teardown.lines_of(closure))
-    return _marks(teardown, closure, own | {line for line in teardown.lines if not _belongs_on_a_closure(teardown, line)})
+    loose = {line for line in teardown.lines if not _belongs_on_a_closure(teardown, line)}
+    return _marks(teardown, closure, loose | set(teardown.lines_of(closure)))
 
 
 def last_worker(teardown: Teardown, closure: str) -> Mark | None:

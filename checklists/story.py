@@ -58,6 +58,7 @@ VERBS: dict[str, Verb] = {
     "turn by hand": Verb(("words",)),
     "close": Verb(),
     "release": Verb(("words",), ("search",)),
+    "take back": Verb(("line", "at", "words")),
     "join": Verb(("name", "role")),
     "leave": Verb(("name",)),
     "secure": Verb(("words",)),

@@ -26,9 +26,11 @@ from checklists.facts import (
 from checklists.facts_measured import Gauge, Measured, PartBroken, PieceWeighed, Tightened, WeighCounted
 from checklists.reasons import Reason
 from checklists.sheet import Line
+from checklists.slips import slips
 from checklists.state import Teardown
 from checklists.story import Step
 from checklists.story_places import read_place
+from checklists.story_signature import drawn_name
 from checklists.tightening_plan import steps_left
 
 #: Makes one fact when its turn comes: the state then, and the journal's head for what is signed.
@@ -148,6 +150,14 @@ def _undo(t: Teardown, step: Step, head: str) -> Fact | Reason:
     return builders.undo(entry, step.words or "counted by mistake")
 
 
+def _take_back(t: Teardown, step: Step, head: str) -> Fact | Reason:
+    """The newest count that could be wrong where the line does not agree."""
+    wrong = slips(t, step.line, _place(t, step.at))
+    if not wrong:
+        return Reason("nothing to undo", "No count there could be wrong.", "Count there first, and see what differs.")
+    return builders.undo(wrong[0], step.words)
+
+
 def _convert(t: Teardown, step: Step, head: str) -> Fact:
     into = [(Line(p.id, p.name, p.kind, p.quantity, places.STORES), p.quantity) for p in step.into]
     return builders.convert(step.line, step.quantity, _place(t, step.source), into, step.words or _TEARING[step.do])
@@ -164,7 +174,7 @@ def _seen(t: Teardown, step: Step, pairs: Iterable[tuple[str, str]]) -> list[See
 
 
 def _take_over(t: Teardown, step: Step, head: str) -> Fact:
-    return builders.taken_blind(t, _seen(t, step, second_count.relief_list(t)), step.words)
+    return builders.taken_blind(t, _seen(t, step, second_count.relief_list(t)), step.words, drawn_name(step.who))
 
 
 def _drop(t: Teardown, step: Step, head: str) -> Fact:
@@ -176,7 +186,7 @@ def _missing(t: Teardown, step: Step, head: str) -> Fact:
 
 
 def _sign(t: Teardown, step: Step, head: str) -> Fact:
-    return builders.sign(t, step.closure, step.torque or t.closures[step.closure].torque, head)
+    return builders.sign(t, step.closure, step.torque or t.closures[step.closure].torque, head, drawn_name(step.who))
 
 
 _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
@@ -198,17 +208,19 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "grow": lambda t, step, head: builders.grow(step.sheet) if step.sheet else _nothing_said(),
     "check": lambda t, step, head: builders.check(step.line, _place(t, step.at), step.quantity),
     "undo": _undo,
+    "take back": _take_back,
     "log find": lambda t, step, head: FindLogged(step.find, step.words, step.space, step.photo, step.size),
     "remove find": lambda t, step, head: FindRemoved(step.find, step.words, step.photo, step.kept),
     "look": lambda t, step, head: Looked(step.opening, step.clear, step.words, step.photo),
     "second count": _second_count,
     "work done": lambda t, step, head: WorkDone(step.words),
-    "clear": lambda t, step, head: builders.clear_to_refit(t, step.closure, head),
+    "clear": lambda t, step, head: builders.clear_to_refit(t, step.closure, head, drawn_name(step.who)),
     "set down": lambda t, step, head: Refitted(step.closure),
     "sign": _sign,
-    "turn by hand": lambda t, step, head: HandTurned(step.words),
-    "close": lambda t, step, head: builders.close(t, head),
-    "release": lambda t, step, head: builders.released(t, step.words, step.search, head),
+    "turn by hand": lambda t, step, head: HandTurned(step.words, head, drawn_name(step.who)),
+    "close": lambda t, step, head: builders.close(t, head, drawn_name(step.who)),
+    "release": lambda t, step, head: builders.released(
+        t, step.words, step.search, head, drawn_name(step.who)),
     "search": lambda t, step, head: builders.search(
         t, step.line, step.space or step.where, step.method, step.words, photo=step.photo,
         found=step.quantity if step.found else 0, to=_place(t, step.target), reached=step.reached),

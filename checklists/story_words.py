@@ -103,7 +103,7 @@ def _reversed(t: Teardown, fact: Reversed) -> str:
         tick = entry.fact
         step = f"number {tick.number} of the {t.closures[tick.closure].name} to {tick.percent} %"
         return f"takes back a tick ({fact.why}): {step}, which is due again"
-    return f"takes back the last count ({fact.why}): {_movements(t, [fact])}"
+    return f"takes back a count ({fact.why}): {_movements(t, [fact])}"
 
 
 def _renewed(t: Teardown, fact: Renewed) -> str:

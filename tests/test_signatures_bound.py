@@ -8,8 +8,9 @@ from dataclasses import replace
 import pytest
 
 from checklists import builders, second_count
-from checklists.facts import HandedOver, Person, Released, TookOver
+from checklists.facts import HandedOver, HandTurned, Person, Released, TookOver
 from mobileapp.journal import prove
+from mobileapp.journal.binding import not_bound
 from mobileapp.journal.canonical import Envelope, arrival_after, body_of, envelope_hash
 from mobileapp.journal.errors import NotAccepted, NotBound
 from mobileapp.journal.store import open_journal
@@ -67,6 +68,18 @@ def test_taking_over_is_bound_as_well(service, journal):
     entry = service.record(builders.take_over(service.state, seen, "")).entry
     assert isinstance(entry.fact, TookOver)
     assert entry.fact.head == head
+
+
+def test_turning_by_hand_is_bound_as_well(service, journal):
+    head = service.head
+    assert service.record(HandTurned("free", ELSEWHERE)).reasons[-1].code == "bound elsewhere"
+    entry = service.record(HandTurned("two turns, free")).entry
+    assert (entry.fact.head, prove(journal.path)) == (head, [])
+
+
+def test_one_turned_by_hand_before_that_was_signed_still_proves(journal):
+    assert not_bound(HandTurned("free"), ELSEWHERE) == ""
+    assert "not bound to its place" in not_bound(HandTurned("free", "a" * 64), ELSEWHERE)
 
 
 def signed_for(path, row, fact) -> None:

@@ -1,103 +1,262 @@
-"""A blind count of several things, place by place in the fixed order; whole, or it starts its category again."""
+"""A blind count that walks from place to place in the fixed order; whole, or it starts its place again.
+
+At each place the counter touches what lies there and counts it, then says "that is all here": the app infers nothing.
+Every line of the teardown is offered at every place, so that nothing offered tells what to expect.
+"""
 
 from __future__ import annotations
 
-from checklists.facts import Seen
-from checklists.times import seconds_between
-from checklists.words import sentence
-from mobileapp.screens.blind_pad import BlindScreen
-from mobileapp.screens.count_order import Pair, category, category_words, start_again_at
-from mobileapp.widgets.row import ReasonRow
+from collections.abc import Callable, Collection
+from functools import partial
+from typing import Any
 
-#: A key tapped so soon, in seconds, is the second tap of the one that led here: it is not taken for "None here".
+from checklists.blind_walk import Stop
+from checklists.facts import Seen
+from checklists.misplaced import Misplaced, misplaced
+from checklists.times import seconds_between
+from checklists.words import it_or_them, sentence, within
+from mobileapp.screens.blind_pad import BlindScreen
+from mobileapp.screens.count_order import lines_at
+from mobileapp.screens.form_parts import CHUNK
+from mobileapp.screens.lead import way_to_move
+from mobileapp.widgets.plate import QuietButton
+from mobileapp.widgets.row import ChoiceRow, ReasonRow
+from mobileapp.widgets.text import Body, Heading
+
+#: A key tapped so soon, in seconds, is the second tap of the one that led here: it is not taken for "nothing here".
 _TOO_SOON_SECONDS = 1.0
 
 
 class BlindWalk(BlindScreen):
-    """A screen that walks through `what_to_count` blind. The figures so far are in its draft, under "seen"."""
+    """A screen that walks through `stops` blind. In its draft: at which stop and spot of it, what was seen so far."""
 
-    def what_to_count(self) -> tuple[Pair, ...]:
-        """The (line, place) pairs, in the order of the walk."""
+    #: What follows the last place.
+    after_the_last = "the last: compare"
+    _line = ""
+    _listed, _shown = ("", 0), CHUNK
+    _first: tuple[str, str, dict[str, Any]] = ("", "board", {})
+
+    def stops(self) -> tuple[Stop, ...]:
+        """The places, in the order of the walk."""
         raise NotImplementedError
 
-    def all_counted(self, seen: list[int]) -> None:
-        """The walk is at its end, with these figures."""
+    def likely(self) -> Collection[str]:
+        """The lines that are offered first."""
         raise NotImplementedError
 
-    def begin_walk(self) -> None:
+    def all_counted(self, seen: list[Seen]) -> None:
+        """The walk is at its end: what was seen, wherever it lay."""
+        raise NotImplementedError
+
+    def begin_walk(self, said: str = "") -> None:
         """Start at the first place."""
-        pairs = [list(pair) for pair in self.what_to_count()]
-        self.desk.draft.update(step="count", seen=[], pairs=pairs, said="")
+        self.desk.draft.update(step="count", stop=0, spot="", seen=[], said=said, upto=len(self.desk.state.history))
         self.desk.draft.pop("begun", None)
         self.desk.keep()
-        self._show_pad()
+        self._show_stop()
 
     def take_up_walk(self) -> None:
-        """Go on where it stands: at the beginning of a category that was interrupted, or of all if something moved."""
+        """Go on where it stands: at the beginning of a place that was interrupted, or of all if something moved."""
         draft = self.desk.draft
-        if tuple(self._pairs) != self.what_to_count():
-            draft.update(seen=[], pairs=[list(pair) for pair in self.what_to_count()],
-                         said="Something was moved meanwhile: the count starts from the beginning.")
-        else:
-            at = start_again_at(self._pairs, len(draft["seen"]))
-            if at < len(draft["seen"]) or draft.get("begun"):
-                words = category_words(self._pairs[at])
-                draft["said"] = f"The count was interrupted: {words} is counted again from the beginning."
-            draft["seen"] = draft["seen"][:at]
+        if not self.still_whole():
+            self.begin_walk("Something was recorded meanwhile: the count starts from the beginning.")
+            return
+        before = [row for row in draft["seen"] if row[1] not in self._stop.spots] if not self._done else draft["seen"]
+        if len(before) < len(draft["seen"]) or draft.get("begun"):
+            draft["said"] = f"The count was interrupted: {self._stop.name} is counted again from the beginning."
+        draft.update(seen=before, spot="")
         draft.pop("begun", None)
         self.desk.keep()
-        self._show_pad()
+        self._show_stop()
+
+    def still_whole(self) -> bool:
+        """Whether nothing was recorded since the walk began."""
+        return bool(self.desk.draft["upto"] == len(self.desk.state.history))
 
     @property
-    def _pairs(self) -> list[Pair]:
-        return [(line, place) for line, place in self.desk.draft["pairs"]]
+    def seen_so_far(self) -> list[Seen]:
+        """What was seen at the places walked so far."""
+        return [Seen(*row) for row in self.desk.draft["seen"]]
 
-    def _show_pad(self) -> None:
-        pairs, done = self._pairs, len(self.desk.draft["seen"])
-        if done >= len(pairs):
-            self.all_counted(list(self.desk.draft["seen"]))
-            return
-        line, place = pairs[done]
+    @property
+    def _done(self) -> bool:
+        return int(self.desk.draft["stop"]) >= len(self.stops())
+
+    @property
+    def _stop(self) -> Stop:
+        return self.stops()[self.desk.draft["stop"]]
+
+    # --- a place, and its spots where it has several
+
+    def _show_stop(self) -> None:
+        if self._done:
+            self.all_counted(self.seen_so_far)
+        elif len(self._stop.spots) > 1:
+            self.desk.draft["spot"] = ""
+            self._show_rows(self._stop.name, [partial(self._spot_row, spot) for spot in self._stop.spots])
+        else:
+            self._at_spot(self._stop.spots[0])
+
+    def _at_spot(self, spot: str) -> None:
         state = self.desk.state
+        self.desk.draft["spot"] = spot
+        name = self._stop.name if len(self._stop.spots) == 1 else state.say_place(spot)
+        self._show_rows(name, [partial(self._line_row, line, spot) for line in lines_at(state, spot, self.likely())])
+
+    def _show_rows(self, name: str, rows: list[Callable[[], ChoiceRow]]) -> None:
+        self.end()
+        self.veiled = True
         self._since = self.desk.clock()
-        where, said = state.say_place(place), self.desk.draft.get("said", "")
-        self.title = f"Count {done + 1} of {len(pairs)}"
-        self.begin(f"{said + ' ' if said else ''}{sentence(where)}: {state.lines[line].name}")
+        self.title = f"Place {self.desk.draft['stop'] + 1} of {len(self.stops())}"
+        said = self.desk.draft["said"]
+        for words in [said] if said else []:
+            self.add_widget(Body(text=words))
+        self.add_widget(Heading(text=sentence(name)))
+        if (name, len(rows)) != self._listed:
+            self._listed, self._shown = (name, len(rows)), CHUNK
+        self._show_more(rows, 0)
+        self._show_key()
+
+    def _show_more(self, rows: list[Callable[[], ChoiceRow]], at: int) -> None:
+        """The rows from `at` on: a screenful of them, or as many as were asked for before at this very place."""
+        for make in rows[at : self._shown]:
+            self.add_widget(make())
+        if (left := len(rows) - self._shown) > 0:
+            more = QuietButton(text=f"{left} more", shape="more")
+            more.bind(on_tap=lambda _: self._more_of(rows, more))
+            self.add_widget(more)
+
+    def _more_of(self, rows: list[Callable[[], ChoiceRow]], key: Any) -> None:
+        self.body.remove_widget(key)
+        at, self._shown = self._shown, self._shown + CHUNK
+        self._show_more(rows, at)
+
+    def _spot_row(self, spot: str) -> ChoiceRow:
+        here = sum(seen.quantity for seen in self.seen_so_far if seen.place == spot)
+        return _row(self.desk.state.say_place(spot), here, lambda: self._at_spot(spot))
+
+    def _line_row(self, line: str, spot: str) -> ChoiceRow:
+        here = sum(seen.quantity for seen in self.seen_so_far if (seen.line, seen.place) == (line, spot))
+        return _row(self.desk.state.lines[line].name, here, lambda: self._count_line(line))
+
+    def _show_key(self) -> None:
+        """The statement that ends a place; before one with several spots is ended, each spot of it."""
+        spots = self._spots_ended_by_key
+        some = any(seen.place in spots for seen in self.seen_so_far)
+        self.act_text = "That is all here" if some else "Nothing here"
+        self.act_note, self.act_shape, self.act_tone, self.act_ready = self._what_comes_next(), "go", "bone", True
+
+    @property
+    def _spots_ended_by_key(self) -> tuple[str, ...]:
+        spot = str(self.desk.draft["spot"])
+        return (spot,) if spot else self._stop.spots
+
+    def _what_comes_next(self) -> str:
+        stops, at = self.stops(), self.desk.draft["stop"]
+        if self.desk.draft["spot"] and len(self._stop.spots) > 1:
+            return f"back to {self._stop.name}"
+        return f"then {stops[at + 1].name}" if at + 1 < len(stops) else self.after_the_last
+
+    # --- one line at a spot
+
+    def _count_line(self, line: str) -> None:
+        self._line = line
+        where = self.desk.state.say_place(self.desk.draft["spot"])
+        self._since = self.desk.clock()
+        self.begin(f"{sentence(where)}: {self.desk.state.lines[line].name}")
 
     def what_follows(self) -> str:
-        """Where the counter goes next."""
-        pairs, done = self._pairs, len(self.desk.draft["seen"])
-        if done + 1 == len(pairs):
-            return self.after_the_last
-        new_place = category(pairs[done + 1]) != category(pairs[done])
-        return f"then {self.desk.state.say_place(pairs[done + 1][1])}" if new_place else "next item"
-
-    #: What follows the last count.
-    after_the_last = "the last: compare"
+        """What the pad's key leads back to."""
+        return "then what else lies here"
 
     def next_count(self) -> None:
-        """This figure stands; on to the next."""
-        if not self.seen and 0 <= seconds_between(self._since, self.desk.clock()) < _TOO_SOON_SECONDS:
+        """The key: this figure stands, or this spot is ended, or this place."""
+        nothing = self.act_text.startswith(("Nothing", "None"))
+        if nothing and 0 <= seconds_between(self._since, self.desk.clock()) < _TOO_SOON_SECONDS:
             return
         draft = self.desk.draft
-        draft["seen"] = [*draft["seen"], self.seen]
+        if self.blind is not None:
+            self._keep_figure()
+            self._at_spot(draft["spot"])
+        elif draft["spot"] and len(self._stop.spots) > 1:
+            self._show_stop()
+        else:
+            draft.update(stop=draft["stop"] + 1, spot="", said="")
+            draft.pop("begun", None)
+            self.desk.keep()
+            self._show_stop()
+
+    def _keep_figure(self) -> None:
+        draft, here = self.desk.draft, [self._line, self.desk.draft["spot"]]
+        rest = [row for row in draft["seen"] if row[:2] != here]
+        draft["seen"] = [*rest, [*here, self.seen]] if self.seen else rest
         draft["said"] = ""
-        draft.pop("begun", None)
         self.desk.keep()
-        self._show_pad()
+
+    def back_in_walk(self) -> bool:
+        """One step back inside a place: from the pad to its lines, from a spot to the others. False at the place."""
+        if self.blind is not None:
+            self._at_spot(self.desk.draft["spot"])
+        elif self.desk.draft["spot"] and len(self._stop.spots) > 1:
+            self._show_stop()
+        else:
+            return False
+        return True
 
     # --- side by side
 
-    def differing(self, number: int, seen: Seen) -> ReasonRow:
-        """A count that differs, laid beside the tally; it leads to where it is settled."""
+    def show_differing(self, differ: list[Seen]) -> None:
+        """First what lies elsewhere, with the way to move it; then what else differs, with the way to settle it."""
+        asked = {(seen.line, seen.place) for seen in differ}
+        moved = [one for one in misplaced(self.desk.state) if (one.line, one.lies) in asked]
+        told = {(one.line, place) for one in moved for place in (one.lies, one.on_tally)}
+        self._first = ("", "board", {})
+        for one in moved:
+            self._to_settle(*self._misplaced(one), *way_to_move(one))
+        for seen in differ:
+            if (seen.line, seen.place) not in told:
+                way = "recount", {"line": seen.line, "place": seen.place}
+                self._to_settle(*self._differing(seen), *way)
+
+    def _to_settle(self, what: str, do_next: str, key: str, name: str, args: dict[str, Any]) -> None:
+        self._first = self._first if self._first[0] else (key, name, args)
+        row = ReasonRow(number=str(len(self.body.children)), what=what, where="", do_next=do_next)
+        row.bind(on_tap=lambda _: self.desk.go(name, **args))
+        self.add_widget(row)
+
+    def _misplaced(self, one: Misplaced) -> tuple[str, str, str]:
         state = self.desk.state
-        known = state.discrepancies[seen.line, seen.place]
-        row = ReasonRow(number=str(number), what=f"{state.lines[seen.line].name} {state.say_place(seen.place)}",
-                        where="", do_next=f"Counted {known.seen}, the tally has {known.had}. Settle it")
-        row.bind(on_tap=lambda _: self.desk.go("recount", line=seen.line, place=seen.place))
-        return row
+        return (
+            f"Misplaced: {state.say(one.line, one.quantity)} {state.say_place(one.lies)}",
+            f"The tally has {it_or_them(one.quantity)} {state.say_place(one.on_tally)}. "
+            f"Move {it_or_them(one.quantity)} on the tally",
+            f"Move the {within(state.lines[one.line].name)} on the tally",
+        )
+
+    def _differing(self, seen: Seen) -> tuple[str, str, str]:
+        state = self.desk.state
+        known, name = state.discrepancies[seen.line, seen.place], state.lines[seen.line].name
+        return (
+            f"{name} {state.say_place(seen.place)}",
+            f"Counted {known.seen}, the tally has {known.had}. Settle it",
+            f"Count the {within(name)} again",
+        )
+
+    def first_to_settle(self) -> str:
+        """What the large key says while something differs: the way of the first row."""
+        return self._first[0]
+
+    def settle_first(self) -> None:
+        """Go where the first of what differs is settled."""
+        self.desk.go(self._first[1], **self._first[2])
 
     def agreeing(self, seen: Seen) -> str:
         """A count that agrees, in words."""
         state = self.desk.state
         return f"{seen.quantity} = {seen.quantity}   {state.lines[seen.line].name} {state.say_place(seen.place)}"
+
+
+def _row(text: str, here: int, tapped: Callable[[], None]) -> ChoiceRow:
+    row = ChoiceRow(text=sentence(text), note=f"{here} counted" if here else "", chosen=here > 0, group="here")
+    row.bind(on_tap=lambda _: tapped())
+    return row

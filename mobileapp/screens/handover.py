@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from functools import partial
 from typing import Any
 
 from checklists import builders, second_count
-from checklists.facts import HandedOver, TookOver
-from checklists.words import listing, out_of
+from checklists.blind_walk import Stop, relief_stops
+from checklists.facts import HandedOver, Seen, TookOver
+from checklists.words import out_of
 from mobileapp.screens.blind_walk import BlindWalk
-from mobileapp.screens.count_order import Pair
 from mobileapp.screens.form_parts import Choice, Choices, FormField, facts, key_row, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.photo_field import PhotoField, name_of
@@ -107,20 +107,29 @@ class HandoverScreen(BlindWalk):
 
     # --- the one who takes
 
-    def what_to_count(self) -> tuple[Pair, ...]:
-        """Everything that is away from home."""
-        return second_count.relief_list(self.desk.state)
+    def stops(self) -> tuple[Stop, ...]:
+        """Everywhere that something away from home can lie."""
+        return relief_stops(self.desk.state)
 
-    def all_counted(self, seen: list[int]) -> None:
+    def likely(self) -> Collection[str]:
+        """What is offered first."""
+        return second_count.likely_lines(self.desk.state)
+
+    def on_back(self) -> None:
+        """Inside a place one step back; else the screen before."""
+        if self.step != "count" or not self.back_in_walk():
+            super().on_back()
+
+    def all_counted(self, seen: list[Seen]) -> None:
         """On to the signature; nothing is compared before it stands."""
         self._go("sign")
 
     def _show_sign(self) -> None:
-        who, count = self.desk.who, len(self.desk.draft["seen"])
+        who, count = self.desk.who, len(self.stops())
         self.title = "Take the job over"
         self.veiled = True
         self.desk.draft.setdefault("name", who)
-        counted = f"{count} counts made, not compared yet." if count else "Nothing is away from home."
+        counted = f"{count} of {count} places counted, not compared yet."
         self.add_widget(facts(f"{who} takes the job over", [counted, "Every opening is covered or sealed."]))
         self.own_notes = FormField(self.desk, "own notes", "Your notes (may be left empty)")
         self.add_widget(self.own_notes)
@@ -136,11 +145,11 @@ class HandoverScreen(BlindWalk):
     def _take_over(self) -> None:
         if not self.pad.signature:
             return
-        if self.what_to_count() != tuple(self._pairs):
-            self._go("count")  # something moved meanwhile: the rules would refuse a count that is not whole
+        if not self.still_whole():
+            self._go("count")  # something was recorded meanwhile: it is counted again
             return
-        seen = list(self.desk.draft["seen"])
-        if self.desk.record(builders.take_over(self.desk.state, seen, self.own_notes.text, self.pad.signature)):
+        notes, signature = self.own_notes.text, self.pad.signature
+        if self.desk.record(builders.taken_blind(self.desk.state, self.seen_so_far, notes, signature)):
             self._go("result")
 
     # --- side by side
@@ -159,12 +168,10 @@ class HandoverScreen(BlindWalk):
         self.add_widget(Plate(tone=tone, shape=shape, text=words, note=note))
         if not self.differ:
             self.add_widget(Small(text="A correct count is not proof of an empty engine."))
-        for number, seen in enumerate(self.differ, 1):
-            self.add_widget(self.differing(number, seen))
+        self.show_differing(self.differ)
         self.add_widget(facts("Agree" if agree else "", [self.agreeing(seen) for seen in agree]))
         self.next = None if self.differ else what_next(self.desk)
-        names = listing([t.lines[seen.line].name for seen in self.differ[:1]])
-        self.act_text = short_words(self.next) if self.next else f"Count the {names} again"
+        self.act_text = short_words(self.next) if self.next else self.first_to_settle()
         self.act_shape = "go"
 
     # --- the key
@@ -188,7 +195,6 @@ class HandoverScreen(BlindWalk):
 
     def _on(self) -> None:
         if self.next is None:
-            first = self.differ[0]
-            self.desk.go("recount", line=first.line, place=first.place)
+            self.settle_first()
         else:
             lead_on(self.desk, self.next)

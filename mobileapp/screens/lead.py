@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import places
+from checklists.misplaced import Misplaced
 from checklists.next_act import Act
 from checklists.reasons import Reason
 from checklists.state import LIFTED, Teardown
@@ -81,6 +82,7 @@ def way_to_mend(reason: Reason, t: Teardown) -> Way:
         "pass left out": ("order", {"closure": reason.closure}),
         "pieces do not add up": ("pieces", {"part": reason.line}),
         "pieces not looked for": ("pieces", {"part": reason.line}),
+        "moved on": ("items", {"line": reason.line}),
         "surplus": ("find", {"what": reason.line_name}),
         "not turned by hand": ("sign_off", {"what": "turn by hand"}),
         "not cleared": ("sign_off", {"what": "clear", "closure": reason.closure}),
@@ -89,6 +91,16 @@ def way_to_mend(reason: Reason, t: Teardown) -> Way:
         "not its search": ("sign_off", {"what": "release"}),
     }
     return ways.get(reason.code, ("board", {}))
+
+
+def way_to_move(one: Misplaced) -> Way:
+    """Where what lies elsewhere is put right on the tally: counted over, found again, a cover taken out or put in."""
+    if one.on_tally == places.MISSING:
+        return "missing", {"line": one.line}
+    for place in (one.on_tally, one.lies):
+        if places.family(place) == "cover":
+            return "openings", {"opening": places.named(place)}
+    return "count_pad", {"line": one.line, "source": one.on_tally, "target": one.lies}
 
 
 def _statement(reason: Reason, t: Teardown) -> Way:

@@ -61,11 +61,14 @@ def _anything_away(t: Teardown, line: str) -> bool:
 
 
 def _target(t: Teardown, line: str, source: str, home: str, now: str, who: str) -> str:
-    """Home if it can be taken there now; else off the machine. What is off the machine already is meant to go home."""
+    """Home if it can be taken there now; else off the machine. What is off the machine already is meant to go home.
+
+    What lies on the floor is picked up first: it goes to the tray until it can go home.
+    """
     fastened = places.family(home) == "fitted"
     if source == home:
         return places.TRAY if fastened else places.BENCH
-    if places.family(source) in places.OUT_FAMILIES:
+    if places.family(source) in places.OUT_FAMILIES and source != places.FLOOR:
         return home
     if not judge(t, builders.move(line, 1, source, home), now, who):
         return home
@@ -111,7 +114,7 @@ def statement(t: Teardown, pad: PadFigures) -> str:
 def what_and_where(t: Teardown, pad: PadFigures) -> str:
     """What is counted, from where and to where: "M8 bolt, inlet manifold to the tray"."""
     to = {places.TRAY: "to the tray", places.BENCH: "to the bench", places.STORES: "put away",
-          places.SCRAP: "to scrap"}.get(pad.target)
+          places.SCRAP: "to scrap", places.FLOOR: "to the floor"}.get(pad.target)
     if to is None:
         at_home = places.family(pad.target) == "fitted"
         to = f"to {_spot(t, pad.target)}" if at_home else t.say_place(pad.target)
@@ -122,7 +125,7 @@ def what_and_where(t: Teardown, pad: PadFigures) -> str:
 def _spot(t: Teardown, place: str) -> str:
     """A place in as few words as will do; empty where it need not be said."""
     family, name = places.family(place), places.named(place)
-    if family in (places.TRAY, places.BENCH):
+    if family in (places.TRAY, places.BENCH, places.FLOOR):
         return family
     named = t.closures.get(name) or t.spaces.get(name)
     return within(named.name) if named is not None else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import builders, places
+from checklists.slips import slips
 from checklists.withdrawing import not_there, written
 from checklists.words import how_many, listing
 from mobileapp.screens.blind_pad import RESTARTED, BlindScreen
@@ -13,7 +14,8 @@ from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Body, Heading
 
-_ELSEWHERE = (places.TRAY, places.BENCH, places.STORES, places.ENGINE)
+_ELSEWHERE = (places.TRAY, places.BENCH, places.FLOOR, places.STORES, places.SCRAP, places.ENGINE)
+_COUNTED_FROM = frozenset({*_ELSEWHERE, "on"})
 
 
 class RecountScreen(BlindScreen):
@@ -76,8 +78,10 @@ class RecountScreen(BlindScreen):
             lost = how_many(tally - seen, self.desk.state.lines[self.line].name)
             self.add_widget(key_row(f"Log {lost} as missing", lambda: self._miss(tally - seen), shape="missing",
                                     note="Nobody knows where. The search comes next"))
+            self._offer_slip()
         else:
             self._offer_moved_here()
+            self._offer_slip()
             self.add_widget(key_row("There is one more than the tally has anywhere", self._surplus, shape="look",
                                     note="Log it as a find: a surplus is a discrepancy too"))
 
@@ -105,12 +109,17 @@ class RecountScreen(BlindScreen):
     def _offer_moved_here(self) -> None:
         state = self.desk.state
         from_here = [place for place, quantity in state.places_of(self.line).items()
-                     if quantity > 0 and place != self.place and places.family(place) in
-                     {places.TRAY, places.BENCH, places.STORES, places.ENGINE, "on"}]
+                     if quantity > 0 and place != self.place and places.family(place) in _COUNTED_FROM]
         if from_here:
             self.add_widget(Body(text="Were they moved here without being counted? Count them over:"))
         for place in from_here:
             self._offer_pad(place, self.place)
+
+    def _offer_slip(self) -> None:
+        """Where a movement of this line at this place could be wrong."""
+        if slips(self.desk.state, self.line, self.place):
+            self.add_widget(key_row("Bookkeeping slip", lambda: self.desk.go("slip", line=self.line, place=self.place),
+                                    shape="take back", note="A count was tapped that was wrong: take it back"))
 
     def _offer_pad(self, source: str, target: str) -> None:
         say = self.desk.state.say_place

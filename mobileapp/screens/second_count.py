@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any, ClassVar
 
 from checklists import builders, second_count
+from checklists.blind_walk import Stop, stops
 from checklists.facts import Seen
 from checklists.times import clock_face, seconds_between
-from checklists.words import listing, out_of, within
+from checklists.words import out_of, within
 from mobileapp.screens.blind_walk import BlindWalk
-from mobileapp.screens.count_order import Pair
 from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.widgets.plate import Plate
@@ -60,7 +61,7 @@ class SecondCountScreen(BlindWalk):
             self.act_text, self.act_note, self.act_ready = "Add a person", "", True
 
     def _ask_who(self, may: list[str], who: str) -> None:
-        work = second_count.last_work(self.desk.state, self.closure)
+        work = second_count.last_worker(self.desk.state, self.closure)
         if work is not None:
             words = f"{work.who} worked there last, at {clock_face(work.at)}. Whoever had the least hand in it counts."
             self.add_widget(Body(text=words))
@@ -102,20 +103,25 @@ class SecondCountScreen(BlindWalk):
         self.end()
         who = self.desk.draft["who"]
         self.add_widget(Plate(tone="yellow", shape="go", text=f"Hand the phone to {who}", text_size_sp="30sp"))
-        self.add_widget(Body(text=f"{who}: you count what lies in each place, one tap for each item. You are not told "
-                                  "how many to expect. Look into every corner before you say none."))
+        self.add_widget(Body(text=f"{who}: go from place to place. Touch what lies there and count it, one tap for "
+                                  "each item. You are not told what to expect. Look into every corner before you say "
+                                  "that it is all."))
         self.act_text, self.act_note = f"I am {who}: start the count", ""
         self.act_ready, self.act_tone, self.act_shape = True, "orange", "go"
 
     # --- counting
 
-    def what_to_count(self) -> tuple[Pair, ...]:
-        """What is counted before this closure goes back."""
-        return second_count.count_list(self.desk.state, self.closure)
+    def stops(self) -> tuple[Stop, ...]:
+        """Everywhere that anything can lie."""
+        return stops(self.desk.state)
 
-    def all_counted(self, seen: list[int]) -> None:
+    def likely(self) -> Collection[str]:
+        """What is offered first before this closure goes back."""
+        return second_count.likely_lines(self.desk.state, self.closure)
+
+    def all_counted(self, seen: list[Seen]) -> None:
         """Record it, and lay it beside the tally."""
-        fact = builders.second_counted(self.desk.state, self.closure, seen)
+        fact = builders.counted_blind(self.desk.state, self.closure, seen)
         self.desk.draft.update(step="who", seen=[])
         if self.desk.record(fact):
             self.desk.draft.update(step="result")
@@ -129,6 +135,8 @@ class SecondCountScreen(BlindWalk):
         """A count left in the middle is dropped, and says so; the phone goes back to whose it was."""
         if self.desk.draft["step"] != "count":
             super().on_back()
+            return
+        if self.back_in_walk():
             return
         self.desk.draft.update(step="dropped", seen=[])
         self.desk.draft.pop("begun", None)
@@ -154,8 +162,7 @@ class SecondCountScreen(BlindWalk):
         count = state.second_counts[self.closure]
         differ = [seen for seen in count.fact.entries if (seen.line, seen.place) in state.discrepancies]
         self._say_result(len(count.fact.entries), len(differ), count.mark.who, count.mark.at)
-        for number, seen in enumerate(differ, 1):
-            self.add_widget(self.differing(number, seen))
+        self.show_differing(differ)
         agreeing = [seen for seen in count.fact.entries if seen not in differ]
         self.add_widget(facts("Agree" if agreeing else "", [self.agreeing(seen) for seen in agreeing]))
         former = self.desk.draft.get("former", "")
@@ -173,10 +180,8 @@ class SecondCountScreen(BlindWalk):
             self.add_widget(Small(text="A correct count is not proof of an empty engine."))
 
     def _show_result_act(self, differ: list[Seen]) -> None:
-        self.differ = differ
         self.act = None if differ else what_next(self.desk)
-        names = listing([self.desk.state.lines[seen.line].name for seen in differ[:1]])
-        self.act_text = short_words(self.act) if self.act else f"Count the {names} again"
+        self.act_text = short_words(self.act) if self.act else self.first_to_settle()
         self.act_note, self.act_ready, self.act_tone, self.act_shape = "", True, "orange", "go"
 
     def _hand_back(self, former: str) -> None:
@@ -196,8 +201,7 @@ class SecondCountScreen(BlindWalk):
         elif step == "dropped":
             self.desk.back()
         elif self.act is None:
-            first = self.differ[0]
-            self.desk.go("recount", line=first.line, place=first.place)
+            self.settle_first()
         else:
             lead_on(self.desk, self.act)
 

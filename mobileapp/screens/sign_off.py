@@ -20,10 +20,8 @@ from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.signature_pad import SignaturePad
 from mobileapp.widgets.text import Body, Heading, Small
 
-#: A signature is a person's: these ask who signs.
+#: A signature is a person's: these ask who signs, and are signed with a finger.
 _SIGNED = frozenset({"clear", "sign", "turn by hand", "close", "release"})
-#: And these are signed with a finger as well.
-_DRAWN = _SIGNED - {"turn by hand"}
 _FELT = "felt"
 
 
@@ -68,7 +66,7 @@ class SignOffScreen(BaseScreen):
         self.add_widget(facts("", [self.said.consequence]))
         self.add_widget(Body(text=f"Next: {self.said.next_words}"))
         self.add_widget(Plate(tone="bone", shape="look", text=RESIDUAL, text_size_sp=look.BODY, glyph_mm=6))
-        if self.what in _DRAWN and self.what != "release":
+        if self.what in _SIGNED and self.what != "release":
             self._ask_signature()
 
     # --- what is asked for
@@ -237,7 +235,7 @@ class SignOffScreen(BaseScreen):
             "clear": lambda: builders.clear_to_refit(t, self.closure, head, drawn),
             "set down": lambda: f.Refitted(self.closure),
             "sign": lambda: builders.sign(t, self.closure, self.torque.text if self.torque else "", head, drawn),
-            "turn by hand": lambda: f.HandTurned("; ".join(filter(None, [FREE, self.note.text]))),
+            "turn by hand": lambda: f.HandTurned("; ".join(filter(None, [FREE, self.note.text])), head, drawn),
             "close": lambda: builders.close(t, head, drawn),
             "release": lambda: builders.released(
                 t, str(draft["reason"]).strip(), str(draft.get("search", "")), head, drawn

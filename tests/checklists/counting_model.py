@@ -187,8 +187,11 @@ class Notebook:
     def last_work(self, closure: str) -> When | None:
         """What a second count must come after: work there, and what lies off from other closures."""
         nowhere = ("missing", "converted", "new stock", "origin")
-        off = {line for (line, place), number in self.at.items()
-               if number > 0 and line in self.belong and not place.startswith("fitted/") and place not in nowhere}  # fmt: skip
+        off = {
+            line
+            for (line, place), number in self.at.items()
+            if number > 0 and line in self.belong and not place.startswith("fitted/") and place not in nowhere
+        }
         return max(self.work(closure) + [self.moved[line] for line in off if line in self.moved], default=None)
 
     def work(self, closure: str) -> list[When]:
@@ -207,7 +210,8 @@ class Notebook:
             return False
         last = self.last_work(closure)
         if len(self.people) == 1:
-            return last is None or (datetime.fromisoformat(at) - datetime.fromisoformat(last.at)).total_seconds() >= PAUSE
+            now, then = datetime.fromisoformat(at), datetime.fromisoformat(last.at) if last else None
+            return then is None or (now - then).total_seconds() >= PAUSE
         work = max(self.work(closure), default=None)
         if work is None:
             return True

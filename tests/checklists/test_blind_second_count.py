@@ -37,7 +37,8 @@ def test_the_list_goes_from_near_the_opening_to_put_away_and_says_no_figures(job
     job.count("glasses", 1, "stores", "engine")
     assert count_list(job.t, "manifold") == (
         ("rag", "cover/inlet-1"), ("glasses", "engine"), ("crossover.bolt", "tray"), ("manifold.bolt", "tray"),
-        ("manifold.gasket", "tray"), ("wrench", "bench"), ("rag", "stores"), ("wrench", "stores"), ("glasses", "stores"))  # fmt: skip
+        ("manifold.gasket", "tray"), ("wrench", "bench"), ("rag", "stores"), ("wrench", "stores"),
+        ("glasses", "stores"))  # fmt: skip
 
 
 def test_what_was_never_used_is_not_counted_again(job):
@@ -236,7 +237,8 @@ def test_a_count_that_left_a_place_out_or_went_where_nothing_is_walked_is_not_wh
 
 def test_the_walk_goes_near_the_opening_tray_bench_bin_floor_then_what_is_put_away(job):
     assert [stop.name for stop in stops(job.t)] == [
-        "in, on and over the engine", "the tray", "the bench", "the scrap bin", "the floor", "where things are put away",
+        "in, on and over the engine", "the tray", "the bench", "the scrap bin", "the floor",
+        "where things are put away",
     ]  # fmt: skip
     assert {"cover/inlet-1", "engine/port-1", "on/manifold", "engine"} <= set(stops(job.t)[0].spots)
 

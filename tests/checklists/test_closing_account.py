@@ -13,7 +13,7 @@ from test_random_stories import EVERYDAY
 from two_phones import exchange, state_of, two_phones
 from workboat_model import BOLT, FITTER, GASKET, HEAD, INES, NUT, PHOTO, TOMAS, Job, plain
 
-from checklists import builders, second_count
+from checklists import builders
 from checklists.account.parts import Account, Marks, Signature, Table
 from checklists.account.walk import Walk
 from checklists.closing_account import make_account
@@ -27,7 +27,6 @@ from checklists.facts import (
     Looked,
     Person,
     Secured,
-    TookOver,
 )
 from checklists.facts_measured import Searched
 from checklists.sheet import Line

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from workboat_model import INES, Job, codes
+from workboat_model import HEAD, INES, Job, codes
 
 from checklists import builders
+from checklists.closing_account import make_account
+from checklists.fact_codec import fact_from_plain, fact_to_plain
 from checklists.facts import Cleared, Closed, HandTurned, Joined, Person, Refitted, Signed
+from checklists.story_signature import drawn_name
 
 
 @pytest.fixture
@@ -56,3 +59,27 @@ def test_nobody_without_a_name_signs(job):
     right = ready_to_clear(job)
     assert codes(job.refused(right, who="")) == ["not on the job"]
     assert codes(job.refused(Joined(Person(" ", "fitter")), who=INES)) == ["same name"]
+
+
+def test_a_story_signs_with_strokes_drawn_from_the_invented_name():
+    """Within the field, more than a dot, the same each time, and another name is another signature."""
+    ines, tomas = drawn_name("Ines Vardal"), drawn_name("Tomas Reke")
+    assert ines != tomas
+    assert drawn_name("Ines Vardal") == ines
+    for strokes in (ines, tomas, drawn_name("Wilhelmina Mimmi Montgomery-Wumme the younger"), drawn_name("Ø")):
+        assert all(0 <= part <= 1000 for stroke in strokes for part in stroke)
+        assert all(len(stroke) % 2 == 0 and len(stroke) >= 4 for stroke in strokes)
+    assert drawn_name("") == ()
+
+
+def test_turning_by_hand_is_signed_on_the_closing_sheet():
+    """design.md: the "turn by hand first" check is signed; one of an old journal has neither head nor strokes."""
+    job = Job()
+    job.do(HandTurned("two turns, free", HEAD, drawn_name(INES)))
+    old = {key: value for key, value in fact_to_plain(HandTurned("free")).items() if key == "statement"}
+    assert fact_from_plain("turned by hand", old) == HandTurned("free")
+    account = make_account("job-1", job.t.history, {"phone-a": HEAD})
+    (section,) = [section for section in account.sections if section.title == "Turned by hand"]
+    (signed,) = section.blocks
+    assert (signed.name, signed.head, signed.strokes) == (INES, HEAD, drawn_name(INES))
+    assert signed.statement.endswith("before anything else turned it: two turns, free")

@@ -128,7 +128,7 @@ def closes(phone: StoryPhone) -> None:
     phone.act("Turn the engine by hand")
     phone.tap("Two turns, free all the way")
     phone.types("In your own words (may be left empty)", "nothing heard")
-    phone.tap(INES)
+    phone.signs_as(INES)
     phone.act("Sign: turned by hand")
     phone.act("Close the teardown: everything is counted back")
     phone.reads("A correct count is not proof of an empty engine")

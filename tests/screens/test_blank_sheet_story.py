@@ -45,7 +45,7 @@ def test_a_whole_teardown_from_a_blank_sheet(kivy_window: Any, tmp_path: Path) -
         next_screen()
         for words in taps:
             work.tap(words)
-        if do in ("clear", "sign", "close"):
+        if do in ("clear", "sign", "turn by hand", "close"):
             work.signs()
         work.act()
     assert isinstance(work.last, Closed)

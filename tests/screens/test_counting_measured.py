@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 from screens import touch
+from screens.blind_hand import walks
 from screens.counting_phone import CountingPhone
 
 from checklists import places
-from checklists.times import seconds_after
 
 MANIFOLD, BOLTS = "inlet-manifold", "inlet-manifold.bolt-m8"
 
@@ -56,17 +56,27 @@ def second_count(phone: CountingPhone) -> None:
 
 
 def blind_pad(phone: CountingPhone) -> None:
-    second_count(phone)
-    phone.act()
-    phone.act()
+    blind_spots(phone)
+    walks(phone, {}, until=1)
+    phone.tap("M8 x 45 flange bolt")
     phone.tap_pad(3)
 
 
-def differs(phone: CountingPhone) -> None:
+def blind_spots(phone: CountingPhone) -> None:
+    second_count(phone)
+    phone.act()
+    phone.act()
+
+
+def blind_lines(phone: CountingPhone) -> None:
     blind_pad(phone)
-    for _ in phone.desk.draft["pairs"]:
-        phone.now = seconds_after(phone.now, 2)  # a key tapped sooner is taken for a double tap
-        phone.act()
+    phone.act()
+
+
+def differs(phone: CountingPhone) -> None:
+    blind_lines(phone)
+    phone.act()
+    walks(phone, {(BOLTS, places.FLOOR): 1})
     assert phone.desk.draft["step"] == "result"
 
 
@@ -86,6 +96,8 @@ SCREENS = [
     covered,
     look,
     second_count,
+    blind_spots,
+    blind_lines,
     blind_pad,
     differs,
     recount,

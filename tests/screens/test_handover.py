@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.at_the_desk import ADA, JONAS
+from screens.blind_hand import walks
 from screens.photo_work import PhotoWork
 
 from checklists import second_count
 from checklists.facts import HandedOver, Secured, TookOver
 from checklists.state import tally
-from mobileapp.widgets.count_pad import TapArea
 from mobileapp.widgets.running_tally import RunningTally
 
 
@@ -27,15 +27,8 @@ def work(kivy_window: Any, tmp_path: Path) -> Iterator[PhotoWork]:
     work.let_go()
 
 
-def tally_of(work: PhotoWork) -> list[int]:
-    return [work.state.quantity(*pair) for pair in second_count.relief_list(work.state)]
-
-
-def counts(work: PhotoWork, figures: list[int]) -> None:
-    for figure in figures:
-        for _ in range(figure):
-            touch.tap(touch.find(work.screen, cls=TapArea), frames=2)
-        work.act()
+def tally_of(work: PhotoWork) -> dict[tuple[str, str], int]:
+    return {pair: work.state.quantity(*pair) for pair in second_count.relief_list(work.state)}
 
 
 def offers(work: PhotoWork) -> None:
@@ -78,12 +71,12 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
 
     work.act()
     assert work.desk.who == JONAS.name
-    pads = len(tally_of(work))
     figures = tally_of(work)
-    for number, figure in enumerate(figures):
-        assert work.says(f"Count {number + 1} of {pads}")
+    for number in range(4):
+        assert work.says(f"Place {number + 1} of 4")
         assert touch.find(work.screen, cls=RunningTally).veiled
-        counts(work, [figure])
+        lying = {pair: n for pair, n in figures.items() if pair[1] in work.screen.stops()[number].spots}
+        walks(work, lying, until=number + 1)
     assert work.says("Jonas Wieland takes the job over")
     assert work.screen.veiled, "nothing is compared before it is signed"
     work.act()
@@ -91,7 +84,7 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
     work.signs()
     work.act()
     assert isinstance(work.last, TookOver)
-    assert [seen.quantity for seen in work.last.entries] == figures
+    assert {(seen.line, seen.place): seen.quantity for seen in work.last.entries} == figures
     assert work.last.signature
     assert work.entries[-1].who == JONAS.name
     assert work.state.holder == JONAS.name
@@ -101,21 +94,20 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
 def test_a_count_that_differs_stands_beside_the_tally_and_leads_to_its_settling(work: PhotoWork) -> None:
     offers(work)
     figures = tally_of(work)
-    counts(work, [figures[0] + 1, *figures[1:]])
+    walks(work, {})
     work.signs()
     work.act()
-    line, place = second_count.relief_list(work.state)[0]
-    assert (line, place) in work.state.discrepancies
-    assert work.says(f"1 of {len(figures)} counts differ")
-    assert work.says(f"Counted {figures[0] + 1}, the tally has {figures[0]}. Settle it")
+    first = next(iter(figures))
+    assert first in work.state.discrepancies
+    assert work.says(f"{len(figures)} of {len(figures)} counts differ")
+    assert work.says(f"Counted 0, the tally has {figures[first]}. Settle it")
     work.act()
     assert work.name == "recount"
 
 
 def test_a_killed_app_comes_back_to_the_counts_made_so_far(work: PhotoWork) -> None:
     offers(work)
-    figures = tally_of(work)
-    counts(work, figures)
+    walks(work, {})
     work.signs()
     work.kill_and_start()
     assert work.says("Signed")

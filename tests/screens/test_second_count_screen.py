@@ -8,11 +8,14 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.at_the_desk import ADA, JONAS
+from screens.blind_hand import walks
 from screens.counting_phone import CountingPhone
 
 from checklists import builders, places, second_count
+from checklists.blind_walk import stops, walked
 from checklists.facts import SecondCounted
 from checklists.times import clock_face, seconds_after
+from mobileapp.widgets.row import ChoiceRow
 from mobileapp.widgets.running_tally import TallyCell
 
 
@@ -26,17 +29,9 @@ def phone(tmp_path: Path, kivy_window: Any) -> CountingPhone:
     return phone
 
 
-def tally_of(phone: CountingPhone) -> list[int]:
+def tally_of(phone: CountingPhone) -> dict[tuple[str, str], int]:
     state = phone.desk.state
-    return [state.quantity(*pair) for pair in second_count.count_list(state, "inlet-manifold")]
-
-
-def count(phone: CountingPhone, figures: list[int]) -> None:
-    """Count these figures, one pad after the other."""
-    for figure in figures:
-        phone.now = seconds_after(phone.now, 1)
-        phone.tap_pad(figure)
-        phone.act()
+    return {pair: state.quantity(*pair) for pair in second_count.count_list(state, "inlet-manifold")}
 
 
 def hand_over(phone: CountingPhone) -> None:
@@ -55,47 +50,83 @@ def test_the_one_who_worked_there_last_is_not_asked_and_the_phone_changes_hands(
     assert phone.desk.who == JONAS.name
 
 
-def test_nothing_on_the_pads_depends_on_how_many_there_are(tmp_path: Path, kivy_window: Any) -> None:
-    """The same walk over two jobs that differ in one port cap shows the same words and figures at every pad."""
-    walks = []
+def test_nothing_on_the_walk_depends_on_what_the_tally_has_there(tmp_path: Path, kivy_window: Any) -> None:
+    """The same walk over two jobs that differ in a scrapped cap and a rag shows the same words and figures."""
+    walks_seen = []
     for name in ("whole", "one cap scrapped"):
         (tmp_path / name).mkdir()
         phone = CountingPhone(tmp_path / name)
         phone.begin("inlet-manifold-inline-four")
         act = phone.until("second count", closure="inlet-manifold")
-        if name != "whole":
+        phone.hands.record(builders.move("rag", 1, places.STORES, places.BENCH), ADA.name)
+        if name == "whole":
+            phone.hands.record(builders.move("rag", 1, places.BENCH, places.STORES), ADA.name)
+        else:
             phone.hands.record(builders.move("port-cap", 1, places.STORES, places.SCRAP), ADA.name)
         phone.go("second_count", closure=act.closure, who=act.who)
         hand_over(phone)
-        walk = []
-        for _ in tally_of(phone):
-            phone.tap_pad(1)
-            assert (phone.screen.blind.blind, phone.screen.blind.total) == (True, 0)
-            walk.append(phone.texts())
+        seen = []
+        while phone.desk.draft["step"] == "count":
+            seen.append(phone.texts())
+            phone.now = seconds_after(phone.now, 1)
             phone.act()
-        walks.append(walk)
-    assert walks[0] == walks[1]
+        walks_seen.append(seen)
+    assert len(walks_seen[0]) == 6
+    assert walks_seen[0] == walks_seen[1]
 
 
-def test_the_running_tally_keeps_its_figures_from_the_counter_and_gives_them_back_after(phone: CountingPhone) -> None:
-    def figures() -> list[str]:
-        return [cell.children[1].children[0].text for cell in touch.find_all(phone.screen, cls=TallyCell)]
-
-    shown = figures()
-    assert any(text != "0" for text in shown)
+def test_each_place_offers_every_line_and_ends_with_the_counters_own_statement(phone: CountingPhone) -> None:
     hand_over(phone)
-    assert figures() == ["–"] * 3
-    count(phone, tally_of(phone))
-    assert figures() == shown
+    assert phone.says("Place 1 of 6")
+    assert phone.says("In, on and over the engine")
+    assert (phone.screen.act_text, phone.screen.act_note) == ("Nothing here", "then the tray")
+    walks(phone, {}, until=1)
+    names = []
+    while any(text.endswith(" more") for text in phone.texts()):
+        phone.tap(next(text for text in phone.texts() if text.endswith(" more")))
+    names = [row.text for row in touch.find_all(phone.screen, cls=ChoiceRow)]
+    assert sorted(names) == sorted(line.name for line in phone.desk.state.lines.values())
+    assert phone.desk.state.lines["inlet-manifold.bolt-m8"].name in names[:9]
+    phone.tap("M8 x 45 flange bolt")
+    phone.tap_pad(2)
+    assert phone.screen.act_text == "2 here"
+    phone.act()
+    assert phone.says("2 counted")
+    assert phone.screen.act_text == "That is all here"
+
+
+def test_what_lies_in_a_port_is_entered_at_its_spot(phone: CountingPhone) -> None:
+    hand_over(phone)
+    walks(phone, {("torch", "engine/port-1"): 1})
+    assert phone.desk.state.discrepancies["torch", "engine/port-1"].seen == 1
+    assert phone.says("Misplaced: 1 torch in inlet port 1")
+    assert phone.says("The tally has it put away. Move it on the tally")
+    phone.tap(has="Misplaced: 1 torch")
+    assert (phone.name, phone.screen.source, phone.screen.target) == ("count_pad", places.STORES, "engine/port-1")
+    phone.tap_pad(1)
+    assert ("torch", "engine/port-1") not in phone.desk.state.discrepancies
+
+
+def figures(phone: CountingPhone) -> list[str]:
+    return [cell.children[1].children[0].text for cell in touch.find_all(phone.screen, cls=TallyCell)]
 
 
 def test_a_count_that_agrees_is_recorded_and_leads_on(phone: CountingPhone) -> None:
+    """In few taps beside one for each item: two for each line that lies somewhere, one for each place, a few for more
+    of the list. The running tally keeps its figures from the counter meanwhile."""
+    shown = figures(phone)
+    assert any(text != "0" for text in shown)
     hand_over(phone)
-    count(phone, tally_of(phone))
+    assert figures(phone) == ["–"] * 3
+    lies = {pair: number for pair, number in tally_of(phone).items() if number}
+    taps = walks(phone, lies)
+    assert taps - sum(lies.values()) <= 2 * len(lies) + 6 + 6
+    assert figures(phone) == shown
     entry = phone.journal.entries(phone.desk.work.id)[-1]
     assert isinstance(entry.fact, SecondCounted)
     assert entry.who == JONAS.name
-    assert [seen.quantity for seen in entry.fact.entries] == tally_of(phone)
+    assert {(seen.line, seen.place): seen.quantity for seen in entry.fact.entries} == tally_of(phone)
+    assert entry.fact.places == walked(stops(phone.desk.state))
     assert not entry.fact.alone
     every = len(tally_of(phone))
     assert phone.says(f"{every} of {every} counts agree")
@@ -106,24 +137,27 @@ def test_a_count_that_agrees_is_recorded_and_leads_on(phone: CountingPhone) -> N
     assert phone.name == "sign_off"
 
 
-def test_none_here_is_a_count_too(phone: CountingPhone) -> None:
+def test_nothing_here_is_a_statement_and_not_a_double_tap(phone: CountingPhone) -> None:
     hand_over(phone)
-    assert phone.screen.act_text == "None here"
+    phone.act()
+    assert phone.desk.draft["stop"] == 0, "so soon it is the second tap on the key that led here"
+    walks(phone, {}, until=2)
+    phone.tap("Port cap")
     phone.tap_pad(1)
-    assert phone.screen.act_text == "1 here"
     phone.tap("Take back")
     assert phone.screen.act_text == "None here"
-    phone.act()
-    assert phone.desk.draft["seen"] == [], "so soon it is the second tap on the key that led here"
     phone.now = seconds_after(phone.now, 1)
     phone.act()
-    assert phone.desk.draft["seen"] == [0]
+    assert phone.screen.act_text == "Nothing here"
+    phone.tap("Port cap")
+    phone.back()
+    assert phone.says("The bench"), "one step back is to the place, the count goes on"
 
 
 def test_a_count_left_in_the_middle_is_dropped_and_the_phone_goes_back(phone: CountingPhone) -> None:
     before = len(phone.journal.entries(phone.desk.work.id))
     hand_over(phone)
-    count(phone, tally_of(phone)[:2])
+    walks(phone, {}, until=2)
     phone.back()
     assert phone.says("Count dropped")
     assert phone.says("Ada Berg holds the phone now.")
@@ -149,39 +183,36 @@ def test_the_phones_own_back_key_drops_it_too_and_on_the_first_screen_leaves_the
 
 def test_what_differs_is_shown_side_by_side_and_leads_to_the_recount(phone: CountingPhone) -> None:
     hand_over(phone)
-    seen = tally_of(phone)
-    short = next(number for number, figure in enumerate(seen) if figure > 1)
-    seen[short] -= 1
-    count(phone, seen)
-    assert phone.says(f"1 of {len(seen)} counts differ")
-    assert phone.says(f"Counted {seen[short]}, the tally has {seen[short] + 1}. Settle it")
+    had = tally_of(phone)
+    walks(phone, {})
+    short = [pair for pair, figure in had.items() if figure]
+    assert phone.says(f"{len(short)} of {len(had)} counts differ")
+    assert phone.says(f"Counted 0, the tally has {had[short[0]]}. Settle it")
     phone.act()
     assert phone.name == "recount"
-    line, place = second_count.count_list(phone.desk.state, "inlet-manifold")[short]
-    assert (phone.screen.line, phone.screen.place) == (line, place)
+    assert (phone.screen.line, phone.screen.place) == short[0]
 
 
-def test_an_interrupted_count_starts_its_category_again_and_says_so(phone: CountingPhone) -> None:
-    pairs = second_count.count_list(phone.desk.state, "inlet-manifold")
-    first_in_tray = next(number for number, (_, place) in enumerate(pairs) if place == places.TRAY)
+def test_an_interrupted_count_starts_its_place_again_and_says_so(phone: CountingPhone) -> None:
     hand_over(phone)
-    count(phone, tally_of(phone)[: first_in_tray + 2])
+    walks(phone, {}, until=1)
+    phone.tap("M8 x 45 flange bolt")
     phone.tap_pad(1)
     phone.kill_and_start()
     assert phone.name == "second_count"
     assert phone.desk.who == JONAS.name
-    assert len(phone.desk.draft["seen"]) == first_in_tray
-    assert phone.screen.blind.counted == 0
+    assert phone.desk.draft["stop"] == 1
+    assert [place for _, place, _ in phone.desk.draft["seen"] if place == places.TRAY] == []
     assert phone.says("The count was interrupted: the tray is counted again from the beginning.")
 
 
 def test_a_movement_meanwhile_starts_the_whole_count_again(phone: CountingPhone) -> None:
     hand_over(phone)
-    count(phone, tally_of(phone)[:2])
+    walks(phone, {}, until=1)
     phone.hands.record(builders.move("torch", 1, places.STORES, places.BENCH), ADA.name)
     phone.kill_and_start()
-    assert phone.desk.draft["seen"] == []
-    assert phone.says("Something was moved meanwhile: the count starts from the beginning.")
+    assert (phone.desk.draft["stop"], phone.desk.draft["seen"]) == (0, [])
+    assert phone.says("Something was recorded meanwhile: the count starts from the beginning.")
 
 
 def test_alone_the_pause_runs_down_and_only_then_it_starts(tmp_path: Path, kivy_window: Any) -> None:
@@ -199,8 +230,7 @@ def test_alone_the_pause_runs_down_and_only_then_it_starts(tmp_path: Path, kivy_
     phone.screen.tick()
     assert phone.screen.act_text == "Start the re-inspection"
     phone.act()
-    count(phone, tally_of(phone))
+    walks(phone, {})
     fact = phone.journal.entries(phone.desk.work.id)[-1].fact
     assert isinstance(fact, SecondCounted)
     assert fact.alone
-    assert phone.says("counts agree")

@@ -80,7 +80,14 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     assert not isinstance(work.last, HandTurned), "it was not said what was felt"
     work.tap("Two turns, free all the way")
     work.act()
-    assert work.last == HandTurned("Two turns, free all the way")
+    assert not isinstance(work.last, HandTurned), "it was not signed"
+    head = work.desk.work.head
+    work.signs()
+    work.act()
+    turned = work.last
+    assert isinstance(turned, HandTurned)
+    assert (turned.statement, turned.head) == ("Two turns, free all the way", head)
+    assert_is_name(turned.signature)
 
     work.works_until("close")
     work.shows("sign_off", what="close")

@@ -1,0 +1,65 @@
+"""A bookkeeping slip: what could be wrong where a place does not agree, and taking it back with a reason."""
+
+import pytest
+from workboat_model import BOLT, INES, TOMAS, Job, codes, only
+
+from checklists import builders
+from checklists.slips import slip_words, slips
+
+
+@pytest.fixture
+def job() -> Job:
+    """Ten bolts in the tray, one of them counted to the bench; nine are seen in the tray by a count, then eight."""
+    job = Job()
+    job.lift("crossover", "manifold")
+    job.count(BOLT, 1, "tray", "bench", TOMAS)
+    job.do(builders.check(BOLT, "tray", 10))
+    return job
+
+
+def test_the_counts_that_could_be_wrong_come_newest_first_in_words_with_time_and_who(job):
+    job.count(BOLT, 2, "tray", "bench")
+    job.do(builders.check(BOLT, "tray", 9))
+    told = [slip_words(job.t, entry) for entry in slips(job.t, BOLT, "tray")]
+    assert told == [
+        ("2 M8 bolts in the tray, then on the bench", told[0][1]),
+        ("1 M8 bolt in the tray, then on the bench", told[1][1]),
+    ]
+    assert [when.split(", ")[1] for _, when in told] == [INES, TOMAS]
+    assert all(when[2] == ":" for _, when in told)
+
+
+def test_too_few_there_leads_to_what_was_counted_there_and_too_many_to_what_was_counted_away(job):
+    away = slips(job.t, BOLT, "tray")
+    assert [(m.source, m.target) for entry in away for m in entry.fact.moves] == [("tray", "bench")]
+    job.do(builders.check(BOLT, "tray", 8))
+    there = slips(job.t, BOLT, "tray")
+    assert len(there) == 10
+    assert {(m.source, m.target) for entry in there for m in entry.fact.moves} == {("fitted/manifold", "tray")}
+
+
+def test_where_a_count_agrees_there_is_no_slip(job):
+    assert slips(job.t, BOLT, "bench") == []
+    job.do(builders.check(BOLT, "tray", 9))
+    assert slips(job.t, BOLT, "tray") == []
+
+
+def test_it_is_taken_back_with_a_reason_and_linked_to_what_was_wrong(job):
+    wrong = slips(job.t, BOLT, "tray")[0]
+    for nothing in ("", "  "):
+        reason = only(job.refused(builders.undo(wrong, nothing)), "no reason")
+        assert reason.words == "It is not said why the count was wrong."
+    entry = job.do(builders.undo(wrong, "Counted, but not done"))
+    assert (entry.fact.device, entry.fact.seq, entry.fact.why) == (wrong.device, wrong.seq, "Counted, but not done")
+    assert job.t.discrepancies == {}
+    assert slips(job.t, BOLT, "tray") == []
+    assert codes(job.refused(builders.undo(wrong, "again"))) == ["undone already"]
+
+
+def test_what_has_moved_on_since_cannot_be_taken_back_and_it_is_said_where_it_went(job):
+    wrong = slips(job.t, BOLT, "tray")[0]
+    job.count(BOLT, 1, "bench", "floor", TOMAS)
+    reason = only(job.refused(builders.undo(wrong, "The wrong place was said")), "moved on")
+    assert reason.words.startswith("1 M8 bolt would have to be on the bench, where the tally has 0: they were moved")
+    assert (reason.who, reason.do_next) == (
+        TOMAS, "Take the later count back first, or put it right by a new count.")  # fmt: skip
