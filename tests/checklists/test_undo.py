@@ -47,7 +47,7 @@ def test_what_is_elsewhere_by_now_cannot_be_taken_back():
     job = Job()
     out = job.count("rag", 1, "stores", "bench")
     job.count("rag", 1, "bench", "scrap")
-    assert codes(job.refused(builders.undo(out, "too late"))) == ["surplus"]
+    assert codes(job.refused(builders.undo(out, "too late"))) == ["moved on"]
 
 
 def test_a_drop_a_lift_or_a_signature_is_not_undone():
