@@ -90,10 +90,13 @@ class CountbackApp(App):  # type: ignore[misc]  # Kivy has no types
 
 
 def clear_exports(data_dir: Path) -> int:
-    """Throw away the pieces that killed exports left in our own folders; how many."""
-    from mobileapp.photos.safe_file import clear_abandoned
+    """Throw away the pieces that killed exports and imports left in our own folders; how many."""
+    from mobileapp.packs.copying import clear_leftovers
+    from mobileapp.photos.safe_file import ABANDONED, clear_abandoned
 
-    return clear_abandoned([data_dir / name for name in ("packs", "sheets")], time.time())
+    now = time.time()
+    cleared = clear_abandoned([data_dir / name for name in ("packs", "sheets")], now)
+    return cleared + clear_leftovers(data_dir, now - ABANDONED)
 
 
 def make_desk(data_dir: Path, watched: Path | None = None) -> Desk:

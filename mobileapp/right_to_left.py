@@ -38,6 +38,14 @@ def joined(text: str) -> str:
     return _ARABIC.sub(lambda run: _in_forms(run[0]), text) if turns(text) else text
 
 
+def typed(text: str) -> str:
+    """What was typed, of a line that was joined and laid out; a joiner that was not shown does not come back."""
+    if not turns(text):
+        return text
+    plain = (unicodedata.normalize("NFKC", one) if "\ufb50" <= one <= "\ufefc" else one for one in laid_out(text))
+    return "".join(plain)
+
+
 @cache
 def _forms() -> dict[str, dict[str, str]]:
     """For each letter, and for lam with alef, its forms by their Unicode names."""

@@ -9,7 +9,7 @@ from arabic_reshaper import ArabicReshaper  # type: ignore[import-untyped]
 from fpdf.bidi import BidiParagraph
 from fpdf.enums import TextDirection
 
-from mobileapp.right_to_left import joined, laid_out, turns
+from mobileapp.right_to_left import joined, laid_out, turns, typed
 
 NAMES = ["سامي الحداد", "محمد علی کریمی", "لا إله", "آلاء", "ژاله پگاه", "عبد اللہ", "گلاب", "شيماء", "ءمر"]
 HEBREW = ["משה לוי", "יעל בן־דוד", "צ׳ארלי"]
@@ -45,6 +45,12 @@ def test_a_name_is_turned_about_as_the_bidirectional_algorithm_turns_it(name: st
     forms = joined(name)
     assert laid_out(forms) == BidiParagraph(forms, base_direction=TextDirection.RTL).get_reordered_string()
     assert turns(name)
+
+
+@pytest.mark.parametrize("name", NAMES + HEBREW)
+def test_what_was_laid_out_is_read_back_as_it_was_typed(name: str) -> None:
+    said = f"3 of 5 by {name} (fitter), 2 by {name}"
+    assert typed(laid_out(joined(said))) == said
 
 
 def test_no_count_changes_its_place() -> None:

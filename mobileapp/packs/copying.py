@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from hashlib import sha256
+from math import inf
 from pathlib import Path
 from types import TracebackType
 from typing import NamedTuple
@@ -98,9 +99,12 @@ class Aside:
         return Staged(member.sha256, path, ENDINGS[media_of(head)])
 
 
-def clear_leftovers(store: Photos) -> int:
-    """Throw away copies that an interrupted taking-in left aside; how many folders. They were never taken in."""
-    left = [folder for folder in store.folder.parent.glob(f"{_ASIDE}*") if folder.is_dir()]
+def clear_leftovers(beside: Path, before: float = inf) -> int:
+    """Throw away copies that an interrupted taking-in left aside; how many folders. They were never taken in.
+
+    Only those into which nothing was copied since `before`.
+    """
+    left = [folder for folder in beside.glob(f"{_ASIDE}*") if folder.is_dir() and folder.stat().st_mtime < before]
     for folder in left:
         shutil.rmtree(folder, ignore_errors=True)
     return len(left)

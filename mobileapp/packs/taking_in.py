@@ -72,7 +72,7 @@ def unpack(path: Path | str, journal: Journal, store: Photos) -> Unpacked:
     Raises a PackError or a JournalError; then nothing was taken in.
     """
     with open_pack(path) as pack:
-        clear_leftovers(store)
+        clear_leftovers(store.folder.parent)
         known = {card.teardown for card in journal.teardowns()}
         wanted = [member for member in pack.photos if not is_kept(store, member.sha256)]
         verify(pack, set(pack.photos) - set(wanted))

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import contextlib
 import os
+import time
 import zipfile
 from collections.abc import Iterable, Mapping, Sequence
+from glob import escape
 from hashlib import sha256
 from pathlib import Path
 from typing import IO, NamedTuple
@@ -31,7 +33,7 @@ from mobileapp.packs.form import (
     photos_named,
 )
 from mobileapp.packs.store_port import Photos, is_kept
-from mobileapp.photos.safe_file import name_aside, sync_folder
+from mobileapp.photos.safe_file import clear_abandoned, name_aside, sync_folder
 
 _CHUNK = 1 << 20
 #: The earliest date a zip can say; it stands for none.
@@ -112,6 +114,7 @@ def _sort_out(shas: Iterable[str], store: Photos) -> tuple[list[tuple[str, Path]
 
 
 def _write_aside(target: Path, manifest: bytes, text: bytes, photos: Sequence[tuple[str, Path]]) -> int:
+    clear_abandoned([target.parent], time.time(), escape(target.name))  # a killed try may have left much
     aside = name_aside(target)
     try:
         with aside.open("xb") as file:

@@ -11,6 +11,8 @@ import zlib
 from typing import NamedTuple
 from urllib.parse import parse_qs
 
+from mobileapp.right_to_left import typed
+
 _OBJECT = re.compile(rb"(?:^|\n)(\d+) 0 obj\s")
 _LENGTH = re.compile(rb"/Length (\d+)")
 _INFO = re.compile(rb"/Info (\d+) 0 R")
@@ -116,7 +118,7 @@ def _page(objects: dict[int, tuple[bytes, bytes]], head: bytes, fonts: dict[int,
         elif image:
             photos.append(objects[named[image.decode()]][1])
         else:
-            texts.append(_said(shown, letters))
+            texts.append(typed(_said(shown, letters)))
     return PageRead(tuple(texts), tuple(photos))
 
 

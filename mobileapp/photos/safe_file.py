@@ -43,11 +43,14 @@ def name_aside(target: Path) -> Path:
     return target.parent / f".{target.name}.{os.urandom(4).hex()}{PART}"
 
 
-def clear_abandoned(folders: Iterable[Path], now: float) -> int:
-    """Throw away what killed writers left in folders of ours: hidden, named as by `name_aside`, and old; how many."""
+def clear_abandoned(folders: Iterable[Path], now: float, name: str = "*") -> int:
+    """Throw away what killed writers left: hidden, named as by `name_aside`, and old; how many.
+
+    Only for folders of ours, or with the `name` of a file that we write ourselves.
+    """
     cleared = 0
     for folder in folders:
-        for part in sorted(folder.glob(f".*{PART}")):
+        for part in sorted(folder.glob(f".{name}.*{PART}")):
             with contextlib.suppress(OSError):
                 if _OURS.fullmatch(part.name) and part.is_file() and part.stat().st_mtime < now - ABANDONED:
                     part.unlink()

@@ -11,6 +11,7 @@ from paper.paper_shop import PEOPLE, PaperShop, opened
 from checklists.facts import Person
 from mobileapp.paper.letters import OURS, WIDE, Letters
 from mobileapp.paper.sheet_proving import prove_sheet
+from mobileapp.paper.sheet_reading import read_sheet_file
 
 NAMES = {
     "Greek": "Γιώργος Παπάς",
@@ -42,6 +43,12 @@ def test_a_name_prints_and_can_be_read_back(sheet: bytes, script: str) -> None:
     """Joined letters read back as the forms that Unicode has for them; NFKC makes the plain letters of them."""
     words = " ".join(unicodedata.normalize("NFKC", opened(sheet).pages[0].extract_text()).split())
     assert unicodedata.normalize("NFKC", NAMES[script]) in words
+
+
+def test_our_own_reader_has_the_names_as_they_were_typed(sheet: bytes) -> None:
+    """So that `prove` says a difference in words that can be read."""
+    words = " ".join(read_sheet_file(sheet).pages[0].texts)
+    assert [name for name in NAMES.values() if name not in words] == []
 
 
 def test_every_font_is_embedded_in_the_part_that_is_used(sheet: bytes) -> None:

@@ -5,6 +5,7 @@ import signal
 import subprocess
 import sys
 import time
+from glob import escape
 
 from mobileapp.app import clear_exports
 from mobileapp.photos.safe_file import ABANDONED, clear_abandoned, name_aside, write_safely
@@ -32,6 +33,26 @@ def test_a_killed_export_leaves_a_piece_that_the_next_start_clears_away(tmp_path
     make_old(part)
     assert clear_exports(tmp_path) == 1
     assert list(packs.iterdir()) == []
+
+
+def test_what_a_killed_import_left_is_cleared_as_well(tmp_path):
+    for name in (".incoming-00c0ffee", ".incoming-0badcafe", "kept-photos"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "copy").write_bytes(b"a photo")
+    make_old(tmp_path / ".incoming-00c0ffee")
+    make_old(tmp_path / "kept-photos")
+    assert clear_exports(tmp_path) == 1
+    assert sorted(path.name for path in tmp_path.iterdir()) == [".incoming-0badcafe", "kept-photos"]
+
+
+def test_the_next_try_at_the_same_file_clears_what_a_killed_one_left_anywhere(tmp_path):
+    """On the command line a pack is written where the person says, a folder that is not ours."""
+    left, others = name_aside(tmp_path / "job[1].zip"), name_aside(tmp_path / "job.zip")
+    for part in (left, others):
+        part.write_bytes(b"half")
+        make_old(part)
+    assert clear_abandoned([tmp_path], time.time(), escape("job[1].zip")) == 1
+    assert list(tmp_path.iterdir()) == [others]
 
 
 def test_only_what_is_ours_is_cleared(tmp_path):

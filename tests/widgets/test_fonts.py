@@ -70,7 +70,7 @@ def test_arabic_is_drawn_joined_from_the_right_and_broken_into_lines_in_reading_
     "张伟说这个螺母掉进了第二气缸的进气口请再检查一遍每一个开口",
     "น็อตตกลงไปในช่องไอดีของกระบอกสูบที่สองช่วยตรวจดูทุกช่องอีกครั้งก่อนประกอบกลับ",
 ])  # fmt: skip
-def test_a_sentence_written_without_spaces_is_broken_between_letters_not_made_small(kivy_window: Any, said: str) -> None:
+def test_a_sentence_without_spaces_is_broken_between_letters_not_made_small(kivy_window: Any, said: str) -> None:
     label = touch.show(Body(text=said))
     assert label.font_size == label.letters
     assert label.height > 1.5 * label.font_size
