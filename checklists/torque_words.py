@@ -43,7 +43,9 @@ def torque_words_of(closure: Closure, typed: str, tables: Tables, lubrication: s
         words = (*beside, *apart, "No thread of this closure is known, so nothing is judged.")
         return TorqueWords(words, bool(beside or apart))
     best = min(checks, key=lambda check: _ORDER.index(check.verdict))
-    return TorqueWords((*beside, *best.words), bool(beside) or best.verdict in ("slip", "does not fit"))
+    unknown = _strength_notes(closure, tables) if best.verdict == "not judged" else ()
+    words = (*beside, *unknown, *best.words)
+    return TorqueWords(words, bool(beside) or best.verdict in ("slip", "does not fit"))
 
 
 def is_figure(text: str) -> bool:
@@ -64,6 +66,12 @@ def _check(figure: TorqueFigure | AngleFigure, spec: Spec, tables: Tables, lubri
 def _threads(closure: Closure, tables: Tables) -> list[Spec]:
     read = [read_spec(fastener.spec, tables).spec for fastener in closure.fasteners]
     return [spec for spec in read if spec and spec.thread and spec.kind != "washer"]
+
+
+def _strength_notes(closure: Closure, tables: Tables) -> tuple[str, ...]:
+    """What is said of a strength that is not known: stainless without its class."""
+    notes = [note for fastener in closure.fasteners for note in read_spec(fastener.spec, tables).notes]
+    return tuple(dict.fromkeys(note for note in notes if "proof strength" in note))
 
 
 def _beside_the_sheet(closure: Closure, figure: TorqueFigure | AngleFigure) -> tuple[str, ...]:

@@ -73,7 +73,7 @@ def read_spec(text: str, tables: Tables) -> SpecReading:
     standard, rest = _take_standard(tidy(text))
     asked, rest = asked_thread(rest)
     if asked is None:
-        return SpecReading(None, (_no_size(text),))
+        return SpecReading(None, (_no_size(text, rest, tables),))
     size_faults = asked.size_faults(tables)
     if size_faults:
         return SpecReading(None, size_faults)
@@ -96,8 +96,17 @@ def _what_takes_it(text: str, by_standard: str, asked: Asked) -> Literal["nut", 
     return "bolt" if asked.length else ""
 
 
-def _no_size(text: str) -> str:
+#: A size whose M was left out: "8x25", "8 mm bolt".
+_BARE_SIZE = re.compile(r"(?:ø ?|n ?)?(?P<size>\d{1,2})(?P<rest> ?x ?\d+(?:\.\d+)?| ?mm\b)")
+
+
+def _no_size(text: str, plain: str, tables: Tables) -> str:
     like = "M8x25 8.8, 1/4-28 x 1 gr 5 or M6 washer"
+    found = _BARE_SIZE.match(plain)
+    if found and tables.threads_of(f"M{found['size']}"):
+        rest = "" if "mm" in found["rest"] else found["rest"]
+        meant = shown(f"M{found['size']}{rest}")
+        return f"{shown(found[0])} is no thread size; did you mean {meant}?"
     return f"{shown(text)} has no thread size that is known here; write it like {like}."
 
 
@@ -170,6 +179,8 @@ def _hint(word: str, asked: Asked, tables: Tables) -> str:
         return f"; did you mean {shown('x' + word)}? A length is written after x."
     if word[0].isdigit() and not asked.length_text:
         return "; a length is written after x, like M8x25."
+    if word.isdigit() and (pointed := f"{word[:-1]}.{word[-1]}") in {each.name for each in tables.strengths}:
+        return f"; did you mean {shown(pointed)}?"  # 88, 109
     if re.fullmatch(r"x?\d+x?", word):
         classes = [each.name for each in tables.strengths if each.name.startswith(f"{word}.")]
         if classes and asked.system == "metric":

@@ -22,7 +22,7 @@ _INCH = re.compile(
     r"(?:(?:#|\bno\.?|\bnr\.?) ?(?P<number>\d+)|(?<![\d/.])(?P<part>\d+/\d+)|(?<![\d/.x])(?P<point>0?\.\d+)"
     r"|(?<![\d/.x#-])(?P<bare>1[0-2]|[1-9])(?=-(?:24|28|32|36|40|44|48|56|64|72)(?!\d)))"
     r"(?: ?(?:\"|in\b|inch\b))?"
-    r"(?: ?- ?(?P<per>\d+)(?![\d/]))?(?: ?(?P<series>unc|unf|unef)\b)?"
+    r"(?:(?: ?- ?| (?=\d+ ?(?:unc|unf|unef|x)))(?P<per>\d+)(?![\d/]))?(?: ?(?P<series>unc|unf|unef)\b)?"
     rf"(?: ?x ?(?P<length>{NUMBER})(?! ?-? ?\d*/)(?: ?(?P<unit>mm|\"|in\b|inch\b))?)?"
 )
 #: A length after the words: "M8 stud x 60", "1/4 in bolt 1 in long", "M8 bolt 25 mm".

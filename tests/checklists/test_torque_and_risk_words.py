@@ -8,6 +8,7 @@ from workboat_model import FITTER, SHEET, Job
 from checklists.facts import Refitted
 from checklists.judge import judge
 from checklists.residual import closeouts_made, counts_made, risk_of
+from checklists.sheet import Fastener
 from checklists.torque_words import torque_words, torque_words_of
 from checklists.workshop.torque import CANNOT_TELL, WINS
 from mobileapp.shelf import load_sheet
@@ -46,6 +47,16 @@ def test_a_slip_asks_for_a_second_look(typed, told):
     answer = words(typed)
     assert answer.second_look
     assert any(told in each for each in answer.words), answer
+
+
+def test_of_stainless_without_its_class_nothing_is_judged_and_that_is_said():
+    steel = replace(next(c for c in SHEET.closures if c.id == "manifold"), torque="24 N.m",
+                    fasteners=(Fastener("bolt", "M8x25 A2", 10),))  # fmt: skip
+    told = torque_words_of(steel, "24 N.m", TABLES)
+    assert not told.second_look
+    assert told.words[0].startswith("A2 says the steel, not how strong it is: its proof strength is not known.")
+    classed = replace(steel, fasteners=(Fastener("bolt", "M8x25 A2-70", 10),))
+    assert torque_words_of(classed, "14 N.m", TABLES).words[0].startswith("The sheet says 24 N.m")
 
 
 def test_two_units_are_held_against_each_other_even_where_the_thread_is_not_known():
