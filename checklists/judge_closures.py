@@ -181,7 +181,8 @@ def _right_counter(t: Teardown, fact: f.SecondCounted, at: str, who: str) -> lis
     work = second_count.last_work(t, fact.closure)
     if fact.alone != alone:
         words = "More than one person is on the job." if fact.alone else "Nobody else is on the job."
-        return list(no("not alone" if fact.alone else "alone", words, "Count as the people on the job allow."))
+        return list(no("not alone" if fact.alone else "alone", words, "Count as the people on the job allow.",
+                       closure=fact.closure))  # fmt: skip
     if alone:
         if work and seconds_between(work.at, at) < second_count.PAUSE_SECONDS:
             until = clock_face(second_count.not_before(t, fact.closure))

@@ -65,6 +65,7 @@ def judge_withdrawn(t: Teardown, fact: Withdrawn, at: str, who: str) -> Reasons:
             f"{_say(t, line, quantity)} were not written down on two phones.",
             "Count again; what is not there is logged as missing.",
             line=line,
+            place=place,
         )
     if not_there(t, line, place) < quantity:
         return no(

@@ -8,8 +8,8 @@ from checklists.account.parts import Block, Heading, Section, Table, Words
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
 from checklists.facts import HandedOver, Joined, Left, Secured, TookOver
-from checklists.state import Mark
-from checklists.words import how_many
+from checklists.state import Mark, Tally
+from checklists.words import how_many, listing
 
 
 def people(walk: Walk, album: Album) -> Section:
@@ -45,8 +45,8 @@ def cautions(walk: Walk, album: Album) -> Section | None:
 
 
 def handovers(walk: Walk, album: Album) -> Section | None:
-    """Handovers offered and taken, relief counts, and each time the machine was left."""
-    gave = [(mark, _given(album, fact), fact) for mark, fact in walk.of(HandedOver)]
+    """Handovers offered and taken: who gives and who takes, how the job stood, relief counts; each time it was left."""
+    gave = [(mark, _given(walk, album, mark, fact), fact) for mark, fact in walk.of(HandedOver)]
     took = [(mark, _taken(walk, mark, fact), fact) for mark, fact in walk.of(TookOver)]
     left = [(mark, f"Left the machine, every opening covered{_tally(fact)}. {fact.note}".strip(), fact)
             for mark, fact in walk.of(Secured)]  # fmt: skip
@@ -55,20 +55,41 @@ def handovers(walk: Walk, album: Album) -> Section | None:
         return None
     rows = [(when_cell(mark.at), mark.who, words) for mark, words, _ in sorted(told, key=lambda one: one[0].n)]
     blocks: list[Block] = [Table(("when", "who", "what"), (17, 16, 67), tuple(rows))]
+    for mark, _, _ in gave:
+        blocks += _open_reasons(walk, mark)
     for mark, words, fact in took:
         blocks += [Heading("Relief count", f"{mark.who}, {when(mark.at)}")]
         blocks += [figures_table(walk.teardown, walk.figures[mark.n])] if fact.entries else []
-        blocks.append(signature(walk, mark, words, "", fact.signature))
+        blocks.append(signature(walk, mark, words, fact.head, fact.signature))
     return Section("Handovers and leaving the machine", (*blocks, *album.shown()))
 
 
-def _given(album: Album, fact: HandedOver) -> str:
+def _given(walk: Walk, album: Album, mark: Mark, fact: HandedOver) -> str:
     shown = [album.name(photo, f"Handover to {fact.to}") for photo in fact.photos]
-    return f"Offered the job to {fact.to}. {fact.notes} ({', '.join(shown) or 'no photo'})"
+    stood = walk.stood[mark.n]
+    reasons = how_many(len(stood.reasons), "open reason") if stood.reasons else "no reason"
+    bare = f"UNCOVERED: {listing(list(stood.uncovered))}" if stood.uncovered else "Every opening covered or sealed"
+    return (
+        f"{mark.who} gives, {fact.to} takes. {_figures(stood.tally)}; {reasons} against closing. {bare}. {fact.notes} "
+        f"({', '.join(shown) or 'no photo'})"
+    )
+
+
+def _open_reasons(walk: Walk, mark: Mark) -> list[Block]:
+    """What stood against closing when the job was offered, as whoever took it was told."""
+    reasons = walk.stood[mark.n].reasons
+    if not reasons:
+        return []
+    heading = Heading("What stood open when it was offered", f"{mark.who}, {when(mark.at)}")
+    return [heading, Table(("what stood against closing",), (100,), tuple((words,) for words in reasons))]
+
+
+def _figures(now: Tally) -> str:
+    return "{} out, {} in or over the engine, {} missing".format(*now)
 
 
 def _tally(fact: Secured) -> str:
-    return "; {} out, {} in or over the engine, {} missing".format(*fact.tally) if len(fact.tally) == 3 else ""
+    return f"; {_figures(Tally(*fact.tally))}" if len(fact.tally) == 3 else ""
 
 
 def _taken(walk: Walk, mark: Mark, fact: TookOver) -> str:
@@ -76,4 +97,8 @@ def _taken(walk: Walk, mark: Mark, fact: TookOver) -> str:
     differ = sum(not figure.agrees for figure in figures)
     verdict = f"{differ} DIFFER" if differ else "all agree"
     counted = how_many(len(figures), "figure")
-    return f"Took the job over after a relief count: {counted}, {verdict}. {fact.notes}".strip()
+    stood = walk.stood[mark.n]
+    return (
+        f"{mark.who} took the job over from {stood.gives} after a relief count: {counted}, {verdict}. "
+        f"{_figures(stood.tally)}. {fact.notes}"
+    ).strip()

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from typing import NamedTuple, TypeVar
 
 from checklists import places
+from checklists.closing import why_not_close
 from checklists.facts import (
     Checked,
     Entry,
     Fact,
+    HandedOver,
     Joined,
     Move,
     Person,
@@ -38,7 +40,9 @@ from checklists.state import (
     SIGNED,
     ClosureState,
     Mark,
+    Tally,
     Teardown,
+    tally,
 )
 from checklists.teardown import apply
 from checklists.withdrawing import still_doubled
@@ -109,11 +113,27 @@ class Flow:
     renewed: int = 0
 
 
+class Stood(NamedTuple):
+    """How the job stood when it was handed over: who gives, the tally, and what stood open, in words."""
+
+    gives: str
+    tally: Tally
+    uncovered: tuple[str, ...]
+    reasons: tuple[str, ...]
+
+
 class _Standing(NamedTuple):
     stage: str
     cleared: Mark | None
     signed: Mark | None
     remark: str
+
+
+def _stood(t: Teardown, who: str) -> Stood:
+    """Worked out from the state of that moment, which nobody can write otherwise afterwards."""
+    gives = t.offered[1].who if t.offered else who
+    bare = tuple(t.openings[opening].name for opening in t.exposure.uncovered(t.openings))
+    return Stood(gives, tally(t), bare, tuple(reason.words for reason in why_not_close(t)))
 
 
 def _standing(state: ClosureState) -> _Standing:
@@ -130,6 +150,8 @@ class Walk:
         self.teardown = Teardown()
         self.changes: list[Change] = []
         self.figures: dict[int, tuple[Figure, ...]] = {}
+        #: How the job stood at each handover offered and taken, by the number of the entry.
+        self.stood: dict[int, Stood] = {}
         self.quarrels: list[Quarrel] = []
         self.flows: dict[str, Flow] = {}
         self._steps: dict[type, list[Step]] = {}
@@ -166,6 +188,8 @@ class Walk:
         t, fact = self.teardown, step.entry.fact
         self._steps.setdefault(type(fact), []).append(step)
         self._by_id[step.entry.device, step.entry.seq] = step
+        if isinstance(fact, HandedOver | TookOver):
+            self.stood[step.n] = _stood(t, step.entry.who)
         if isinstance(fact, SecondCounted | TookOver):
             self.figures[step.n] = tuple(Figure(seen, t.quantity(seen.line, seen.place)) for seen in fact.entries)
         elif isinstance(fact, Checked):

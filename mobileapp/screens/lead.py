@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from checklists import places
+from checklists.merging import ODD, SHORT, TWICE
 from checklists.misplaced import Misplaced
 from checklists.next_act import Act
 from checklists.reasons import Reason
@@ -13,9 +15,20 @@ from checklists.state import LIFTED, Teardown
 Way = tuple[str, dict[str, Any]]
 
 _STATEMENTS = {"work done", "clear", "set down", "sign", "turn by hand", "close"}
-_LOOKS = {"not looked into", "look out of date", "not clear", "covered"}
-_TO_BOARD = {"closure below open", "lies over", "closure open", "clearance withdrawn"}
-
+#: What these reasons ask for is typed, chosen or done again on the screen where the act was tried.
+ON_THE_FORM = frozenset({
+    "no photo", "not said", "no torque", "no reason", "no search", "sheet fault", "not a movement", "not a conversion",
+    "no machine", "no people", "same name", "line known", "not a cover", "unknown place", "space sealed",
+    "photo not kept", "photo used", "photo known", "not a photo", "bound elsewhere", "unreadable", "not its lines",
+    "unknown line", "unknown closure", "unknown opening", "unknown caution", "unknown limit", "nothing said",
+    "not a renewal", "not a withdrawal", "not at hand", "not fitted", "not found there", "not lost there",
+    "not short there", "not missing", "on the tally", "tray first", "not its movements",
+    "not undone so", "nothing to undo", "nothing moved", "undone already", "closure was off", "no such find",
+    "find known", "another line", "empty bag", "figure", "no basis", "no map", "no method", "no place", "no sample",
+    "no such step", "not broken", "not found", "not reached", "not that many", "not ticked", "not to be tightened",
+    "scale cannot tell", "ticked already",
+})  # fmt: skip
+_Lead = Callable[[Reason, Teardown], Way]
 
 def way_to_act(act: Act, t: Teardown) -> Way:
     """The screen, with its arguments, on which `act` is done."""
@@ -53,44 +66,8 @@ def way_to_search(t: Teardown, line: str) -> Way:
 
 def way_to_mend(reason: Reason, t: Teardown) -> Way:
     """The screen, with its arguments, on which what a reason says is put right."""
-    if reason.code in ("missing", "not searched", "second search due"):
-        return way_to_search(t, reason.line)
-    if reason.code in ("in the engine", "lying loose", "not put away", "not home", "still fitted"):
-        return _count(reason)
-    if reason.code in _LOOKS:
-        return "look", {"opening": reason.opening}
-    if reason.code in _TO_BOARD:
-        return "board", {"closure": reason.closure}
-    ways: dict[str, Way] = {
-        "caution unread": ("cautions", {}),
-        "cover in place": ("openings", {"opening": reason.opening}),
-        "find open": ("find", {"find": reason.find}),
-        "count differs": ("recount", {"line": reason.line, "place": reason.place}),
-        "second count due": ("second_count", {"closure": reason.closure}),
-        "same person": ("people", {}),
-        "not on the job": ("people", {}),
-        "not the holder": ("people", {}),
-        "not the tally": ("leaving", {}),
-        "uncovered": ("openings", {}),
-        "not offered": ("handover", {}),
-        "count not whole": ("handover", {}),
-        "belongs to nothing": ("photo_view", {}),
-        "not measured": ("limits", {"closure": reason.closure, "limit": reason.limit}),
-        "outside its limits": ("limits", {"closure": reason.closure, "limit": reason.limit}),
-        "too close to call": ("limits", {"closure": reason.closure, "limit": reason.limit}),
-        "not tightened": ("order", {"closure": reason.closure}),
-        "pass left out": ("order", {"closure": reason.closure}),
-        "pieces do not add up": ("pieces", {"part": reason.line}),
-        "pieces not looked for": ("pieces", {"part": reason.line}),
-        "moved on": ("items", {"line": reason.line}),
-        "surplus": ("find", {"what": reason.line_name}),
-        "not turned by hand": ("sign_off", {"what": "turn by hand"}),
-        "not cleared": ("sign_off", {"what": "clear", "closure": reason.closure}),
-        "not set down": ("sign_off", {"what": "set down", "closure": reason.closure}),
-        "not its statement": _statement(reason, t),
-        "not its search": ("sign_off", {"what": "release"}),
-    }
-    return ways.get(reason.code, ("board", {}))
+    lead = WAYS.get(reason.code)
+    return lead(reason, t) if lead else ("board", {})
 
 
 def way_to_move(one: Misplaced) -> Way:
@@ -117,3 +94,73 @@ def _count(reason: Reason) -> Way:
         return "count_pad", {"line": reason.line, "source": reason.place, "target": places.TRAY}
     # Where it goes is worked out from the state by the pad: home, or out of the engine.
     return "count_pad", {"line": reason.line, "source": reason.place, "target": ""}
+
+
+def _look(reason: Reason, t: Teardown) -> Way:
+    return "look", {"opening": reason.opening}
+
+
+def _opening(reason: Reason, t: Teardown) -> Way:
+    return "openings", {"opening": reason.opening} if reason.opening else {}
+
+
+def _board(reason: Reason, t: Teardown) -> Way:
+    return "board", {"closure": reason.closure} if reason.closure else {}
+
+
+def _recount(reason: Reason, t: Teardown) -> Way:
+    return "recount", {"line": reason.line, "place": reason.place}
+
+
+def _item(reason: Reason, t: Teardown) -> Way:
+    return "items", {"line": reason.line} if reason.line else {}
+
+
+def _count_again(reason: Reason, t: Teardown) -> Way:
+    """A whole count, blind: before a closure goes back, or when the job changes hands."""
+    return ("second_count", {"closure": reason.closure}) if reason.closure else ("handover", {})
+
+
+def _limit(reason: Reason, t: Teardown) -> Way:
+    return "limits", {"closure": reason.closure, "limit": reason.limit}
+
+
+def _search(reason: Reason, t: Teardown) -> Way:
+    return way_to_search(t, reason.line)
+
+
+def _sign(what: str) -> _Lead:
+    return lambda reason, t: ("sign_off", {"what": what, **({"closure": reason.closure} if reason.closure else {})})
+
+
+#: Where each reason is put right that is not put right on the form it was tried on.
+WAYS: dict[str, _Lead] = {
+    **dict.fromkeys(("missing", "not searched", "second search due"), _search),
+    **dict.fromkeys(("in the engine", "lying loose", "not put away", "not home", "still fitted"),
+                    lambda reason, t: _count(reason)),
+    **dict.fromkeys(("not looked into", "look out of date", "not clear", "covered"), _look),
+    **dict.fromkeys(("closure below open", "lies over", "closure open", "clearance withdrawn", "already off", "not off",
+                     "sealed"), _board),
+    **dict.fromkeys(("cover in place", "covers left", "not uncovered", "uncovered"), _opening),
+    **dict.fromkeys(("count differs", "not counted", "not doubled", TWICE, SHORT, ODD), _recount),
+    **dict.fromkeys(("count not whole", "second count due", "too soon", "alone", "not alone"), _count_again),
+    **dict.fromkeys(("moved on", "not there", "not by counting", "wrong closure"), _item),
+    **dict.fromkeys(("not measured", "outside its limits", "too close to call"), _limit),
+    **dict.fromkeys(("not tightened", "pass left out"), lambda reason, t: ("order", {"closure": reason.closure})),
+    **dict.fromkeys(("pieces do not add up", "pieces not looked for"),
+                    lambda reason, t: ("pieces", {"part": reason.line})),
+    **dict.fromkeys(("same person", "not on the job", "not the holder", "nobody left"),
+                    lambda reason, t: ("people", {})),
+    **dict.fromkeys(("ended", "started", "not started"), lambda reason, t: ("teardowns", {})),
+    "caution unread": lambda reason, t: ("cautions", {}),
+    "find open": lambda reason, t: ("find", {"find": reason.find}),
+    "not the tally": lambda reason, t: ("leaving", {}),
+    "not offered": lambda reason, t: ("handover", {}),
+    "belongs to nothing": lambda reason, t: ("photo_view", {}),
+    "surplus": lambda reason, t: ("find", {"what": reason.line_name}),
+    "not turned by hand": _sign("turn by hand"),
+    "not cleared": _sign("clear"),
+    "not set down": _sign("set down"),
+    "not its search": _sign("release"),
+    "not its statement": _statement,
+}  # fmt: skip

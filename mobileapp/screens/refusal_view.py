@@ -8,7 +8,7 @@ from kivy.properties import NumericProperty, StringProperty
 
 from checklists.reasons import Reason
 from mobileapp.desk import Desk
-from mobileapp.screens.lead import way_to_mend
+from mobileapp.screens.lead import ON_THE_FORM, way_to_mend
 from mobileapp.screens.stamps import when
 from mobileapp.widgets.glyph import Glyph  # noqa: F401  (refusal_view.kv uses it)
 from mobileapp.widgets.plate import Faced
@@ -18,11 +18,6 @@ from mobileapp.widgets.text import Words  # noqa: F401  (refusal_view.kv uses it
 
 #: Most critical first: what may be inside, then what was found inside, then the rest as the rules name it.
 _FIRST = ("missing", "in the engine", "lying loose", "cover in place", "find open")
-#: What these reasons ask for is typed or chosen on the screen where the act was tried.
-_ON_THE_FORM = frozenset({
-    "no photo", "not said", "no torque", "no reason", "no search", "sheet fault", "not a movement", "not a conversion",
-    "no machine", "no people", "same name", "line known", "not a cover", "unknown place", "space sealed",
-})  # fmt: skip
 
 
 class Verdict(Faced):
@@ -78,7 +73,7 @@ def first_to_mend(reasons: Iterable[Reason]) -> Reason:
 
 def mend(desk: Desk, reason: Reason, on_form: Callable[[], None]) -> None:
     """Go where a reason is put right."""
-    if reason.code in _ON_THE_FORM:
+    if reason.code in ON_THE_FORM:
         on_form()
         return
     name, args = way_to_mend(reason, desk.state)

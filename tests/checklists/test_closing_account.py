@@ -13,7 +13,7 @@ from test_random_stories import EVERYDAY
 from two_phones import exchange, state_of, two_phones
 from workboat_model import BOLT, FITTER, GASKET, HEAD, INES, NUT, PHOTO, TOMAS, Job, plain
 
-from checklists import builders
+from checklists import builders, second_count
 from checklists.account.parts import Account, Marks, Signature, Table
 from checklists.account.walk import Walk
 from checklists.closing_account import make_account
@@ -27,6 +27,7 @@ from checklists.facts import (
     Looked,
     Person,
     Secured,
+    Seen,
 )
 from checklists.facts_measured import Searched
 from checklists.sheet import Line
@@ -277,9 +278,32 @@ def test_people_who_came_and_went_and_a_handover(job):
     told = [row[2] for row in rows(account, "Handovers")]
     assert told == [
         "Left the machine, every opening covered. back on Monday",
-        "Offered the job to Nils Aker. ports next (no photo)",
-        "Took the job over after a relief count: 0 figures, all agree. understood",
+        f"{INES} gives, Nils Aker takes. 0 out, 0 in or over the engine, 0 missing; no reason against closing. "
+        "Every opening covered or sealed. ports next (no photo)",
+        f"Nils Aker took the job over from {INES} after a relief count: 0 figures, all agree. "
+        "0 out, 0 in or over the engine, 0 missing. understood",
     ]
+
+
+def test_a_handover_is_printed_as_the_job_stood_then(job):
+    """Tally and open reasons of that moment, worked out from the record: what was put right later does not hide it."""
+    job.lift("nozzle")
+    job.do(builders.cover(job.t, "nozzle-hole", "rag"))
+    job.count("wrench", 1, "stores", "bench")
+    job.do(HandedOver(TOMAS, "the rag stays in", ()))
+    entries = [Seen(line, place, 0) for line, place in second_count.relief_list(job.t) if line != "wrench"]
+    job.do(builders.taken_blind(job.t, [*entries, Seen("wrench", "bench", 2)], "seen", ((1, 1, 2, 2),)), TOMAS)
+    job.count("wrench", 1, "bench", "stores", TOMAS)
+    gave, took = [row[2] for row in rows(account_of(job), "Handovers") if len(row) == 3]
+    assert f"{INES} gives, {TOMAS} takes. 3 out, 1 in or over the engine, 0 missing; " in gave
+    assert "open reasons against closing. Every opening covered or sealed. the rag stays in" in gave
+    assert f"{TOMAS} took the job over from {INES} after a relief count: 3 figures, 3 DIFFER." in took
+    (section,) = [section for section in account_of(job).sections if section.title.startswith("Handovers")]
+    open_then = [table for table in section.blocks if isinstance(table, Table)][1]
+    assert ("1 wrench on the bench.",) in open_then.rows
+    assert any("nozzle holder is lifted" in words for (words,) in open_then.rows)
+    (signed,) = [block for block in section.blocks if isinstance(block, Signature)]
+    assert (signed.name, signed.strokes) == (TOMAS, ((1, 1, 2, 2),))
 
 
 def test_cautions_read_and_unread():
