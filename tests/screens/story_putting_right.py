@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from screens import touch
 from screens.story_hands import (
     INES,
     INLET,
@@ -17,8 +18,10 @@ from screens.story_opening_up import chooses_opening, lays_it_on_the_bench
 from checklists import gate, second_count
 from checklists.judge import judge
 from checklists.reasons import Reason
+from checklists.times import seconds_after
 from checklists.words import sentence
 from mobileapp.screens.statements import probe
+from mobileapp.widgets.count_pad import TapArea
 
 
 def against(phone: StoryPhone, what: str, closure: str) -> tuple[Reason, ...]:
@@ -190,24 +193,26 @@ def walks_blind(phone: StoryPhone, lies: dict[str, int]) -> None:
         for spot in map(sentence, map(phone.state.say_place, stop.spots)):
             here = {words: number for words, number in left.items() if words.startswith(f"{spot}: ")}
             if here and len(stop.spots) > 1:
-                touches_in_list(phone, spot)
+                taps_quickly(phone, spot)
             for words, number in here.items():
-                touches_in_list(phone, words.removeprefix(f"{spot}: "))
-                phone.counts(number)
-                phone.act(f"{number} here")
+                taps_quickly(phone, words.removeprefix(f"{spot}: "))
+                for _ in range(number):
+                    touch.tap(touch.find(phone.screen, cls=TapArea), frames=1)
+                taps_quickly(phone, f"{number} here")
                 left.pop(words)
             if here and len(stop.spots) > 1:
-                phone.act("That is all here")
+                taps_quickly(phone, "That is all here")
         some = any(seen.place in stop.spots for seen in phone.screen.seen_so_far)
         phone.act("That is all here" if some else "Nothing here")
     assert left == {}
 
 
-def touches_in_list(phone: StoryPhone, words: str) -> None:
-    """Touch a row of the list, after the keys that show more of it."""
+def taps_quickly(phone: StoryPhone, words: str) -> None:
+    """Tap a row or the large key, after the keys that show more of the list; looked at when the place is ended."""
     while words not in phone.texts():
-        phone.tap(next(text for text in phone.texts() if text.endswith(" more")))
-    phone.tap(words)
+        touch.tap(phone.key(has=" more"), frames=2)
+    phone.now = seconds_after(phone.now, 1)
+    touch.tap(phone.key(words), frames=2)
 
 
 def is_counted_by_the_other(phone: StoryPhone) -> None:
