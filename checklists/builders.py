@@ -256,19 +256,29 @@ def clear_to_refit(teardown: Teardown, closure: str, head: str, signature: Strok
 
 
 def clearance_statement(teardown: Teardown, closure: str) -> str:
-    """What is signed for, in figures: "11 of 11 items off, 4 of 4 openings clear, second count agrees".
+    """What is signed for, in figures: "12 of 12 fasteners off, 4 of 4 openings clear, second count agrees".
 
     What is missing elsewhere is said, with why it cannot be in there.
     """
     openings = teardown.ways.openings_of[closure]
     clear = sum(1 for o in openings if o in teardown.looks and teardown.looks[o][0].clear)
-    parts = [f"{out_of(clear, len(openings), 'opening')} looked into and clear", "nothing left in the spaces below"]
+    parts = _off_parts(teardown, closure)
+    parts += [f"{out_of(clear, len(openings), 'opening')} looked into and clear", "nothing left in the spaces below"]
     if teardown.closures[closure].second_count:
         alone = second_count.works_alone(teardown)
         holds = second_count.holds(teardown, closure)
         parts.append(("re-inspection" if alone else "second count") + (" agrees" if holds else " does not agree"))
     parts += _measured_parts(teardown, closure)
     return " ".join([f"{teardown.closures[closure].name}: {listing(parts)}.", *notes(teardown, closure)])
+
+
+def _off_parts(teardown: Teardown, closure: str) -> list[str]:
+    """How many of the closure's fasteners are off, of all that belong there; nothing where it has none."""
+    home = places.fitted(closure)
+    fasteners = [line for line in teardown.lines_of(closure) if teardown.lines[line].kind == "fastener"]
+    belong = sum(teardown.required[line] for line in fasteners)
+    off = belong - sum(teardown.quantity(line, home) for line in fasteners)
+    return [f"{out_of(off, belong, 'fastener')} off"] if belong else []
 
 
 def _measured_parts(teardown: Teardown, closure: str) -> list[str]:

@@ -92,6 +92,8 @@ class HandoverScreen(BlindWalk):
         self.add_widget(plate)
         if offer.notes:
             self.add_widget(facts("Notes", [offer.notes]))
+        if offer.photos:
+            self.add_widget(facts("Photos", [name_of(self.desk, photo) for photo in offer.photos]))
         self.add_widget(Body(text=f"{offer.to}: you count everything that is away from home, one tap for each. You "
                                   "are not told how many to expect. Then you sign, and the job is yours."))
         if self.desk.who == mark.who:
@@ -130,7 +132,8 @@ class HandoverScreen(BlindWalk):
         self.veiled = True
         self.desk.draft.setdefault("name", who)
         counted = f"{count} of {count} places counted, not compared yet."
-        self.add_widget(facts(f"{who} takes the job over", [counted, "Every opening is covered or sealed."]))
+        gives = f" from {self.desk.state.offered[1].who}" if self.desk.state.offered else ""
+        self.add_widget(facts(f"{who} takes the job over{gives}", [counted, "Every opening is covered or sealed."]))
         self.own_notes = FormField(self.desk, "own notes", "Your notes (may be left empty)")
         self.add_widget(self.own_notes)
         self.pad = signature_pad(self.desk, who, self._signable)
@@ -170,6 +173,8 @@ class HandoverScreen(BlindWalk):
             self.add_widget(Small(text="A correct count is not proof of an empty engine."))
         self.show_differing(self.differ)
         self.add_widget(facts("Agree" if agree else "", [self.agreeing(seen) for seen in agree]))
+        self.add_widget(facts(tally_words(t), []))
+        self.add_widget(facts("What stands against closing", open_words(t) or ["Nothing."]))
         self.next = None if self.differ else what_next(self.desk)
         self.act_text = short_words(self.next) if self.next else self.first_to_settle()
         self.act_shape = "go"

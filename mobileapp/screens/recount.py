@@ -114,6 +114,9 @@ class RecountScreen(BlindScreen):
             self.add_widget(Body(text="Were they moved here without being counted? Count them over:"))
         for place in from_here:
             self._offer_pad(place, self.place)
+        if state.quantity(self.line, places.MISSING):
+            self.add_widget(key_row("It is one that was missing", lambda: self.desk.go("missing", line=self.line),
+                                    shape="missing", note="Count it found, to where it lies"))
 
     def _offer_slip(self) -> None:
         """Where a movement of this line at this place could be wrong."""

@@ -112,7 +112,8 @@ def test_what_is_missing_elsewhere_stands_in_what_is_signed_with_why_it_is_no_re
     job.clear("nozzle")
     cleared = job.t.history[-1].fact
     assert cleared.statement == (
-        f"nozzle holder: 1 of 1 opening looked into and clear and nothing left in the spaces below. {said}"
+        "nozzle holder: 2 of 2 fasteners off, 1 of 1 opening looked into and clear and nothing left in the spaces "
+        f"below. {said}"
     )
     assert builders.closed_statement(job.t, "nozzle").endswith(said)
     assert notes_of_all(job.t) == (("nozzle", said),)

@@ -66,6 +66,7 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
     assert offer == HandedOver(JONAS.name, "Half the gasket face is cleaned", tuple(work.state.photos)[-2:])
     assert len(offer.photos) == 2
     assert work.says("Hand the phone to Jonas Wieland")
+    assert work.says("face.png")
     work.kill_and_start()
     assert work.says("Half the gasket face is cleaned")
 
@@ -77,7 +78,7 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
         assert touch.find(work.screen, cls=RunningTally).veiled
         lying = {pair: n for pair, n in figures.items() if pair[1] in work.screen.stops()[number].spots}
         walks(work, lying, until=number + 1)
-    assert work.says("Jonas Wieland takes the job over")
+    assert work.says("Jonas Wieland takes the job over from Ada Berg")
     assert work.screen.veiled, "nothing is compared before it is signed"
     work.act()
     assert isinstance(work.last, HandedOver), "it is not signed"
@@ -89,6 +90,7 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
     assert work.entries[-1].who == JONAS.name
     assert work.state.holder == JONAS.name
     assert work.says("Every count agrees")
+    assert work.says("What stands against closing"), "whoever took it reads how it stands"
 
 
 def test_a_count_that_differs_stands_beside_the_tally_and_leads_to_its_settling(work: PhotoWork) -> None:

@@ -88,6 +88,13 @@ def test_one_too_many_is_moved_here_or_a_find(phone: CountingPhone) -> None:
     assert phone.desk.trail[-1][1]["what"] == "M8 x 45 flange bolt"
 
 
+def test_one_too_many_may_be_one_that_was_missing(phone: CountingPhone) -> None:
+    phone.hands.record(builders.miss(phone.desk.state, BOLTS, 1, places.TRAY), phone.desk.who)
+    counted(phone, 10)
+    phone.tap("It is one that was missing")
+    assert (phone.name, phone.desk.trail[-1][1]["line"]) == ("missing", BOLTS)
+
+
 def test_an_interrupted_count_starts_from_nothing_and_says_so(phone: CountingPhone) -> None:
     phone.tap_pad(4)
     phone.kill_and_start()
