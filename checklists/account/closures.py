@@ -232,7 +232,8 @@ def _count_words(walk: Walk, mark: Mark, fact: SecondCounted) -> str:
         what = f"NOT a second count: re-inspection by the same person, alone{_pause(walk, mark)}."
     differ = len(figures) - agreed
     verdict = f"{differ} DIFFER: {_differences(walk, figures)}." if differ else "All agree."
-    return f"{what} {how_many(len(figures), 'figure')}. {verdict}"
+    walked = ", near the opening, in trays, on bench, in bin, on floor and put away" if fact.places else ""
+    return f"{what} {how_many(len(figures), 'figure')}{walked}. {verdict}"
 
 
 def _pause(walk: Walk, mark: Mark) -> str:

@@ -35,8 +35,9 @@ def test_from_the_end_of_the_work_to_the_closed_teardown(work):
     work.works_until("clear", MANIFOLD)
     head = work.desk.work.head
     work.shows("sign_off", what="clear", closure=MANIFOLD)
-    for words in ("12 of 12 fasteners off, 4 of 4 openings looked into and clear", "Inlet port 2 at the head: looked into at 08:",
-                  "Second count at 08:", f"by {JONAS.name}: agreed.", RESIDUAL, "Next: Set the Inlet manifold down"):
+    for words in ("12 of 12 fasteners off, 4 of 4 openings looked into and clear",
+                  "Inlet port 2 at the head: looked into at 08:", "Second count at 08:", f"by {JONAS.name}: agreed.",
+                  RESIDUAL, "Next: Set the Inlet manifold down"):
         assert work.says(words), words
     work.act()
     assert not isinstance(work.last, Cleared), "nobody had touched a name"
