@@ -22,6 +22,7 @@ LEAST_SHARE, MOST_SHARE = 0.5, 0.9
 WINS = "The maker's figure wins."
 FROM_FRICTION = "cannot be told from friction."
 CANNOT_TELL = f"N.m typed for lbf.ft, or the other way round (a factor of 1.36), {FROM_FRICTION}"
+SAME = "the same torque within rounding."
 _LOOK_AGAIN = "Look at the maker's page again."
 #: The units that are taken for one another.
 _UNITS = (LBF_FT, N_M, LBF_IN, KGF_M, KGF_CM)
@@ -148,7 +149,7 @@ def figures_apart(figure: TorqueFigure | AngleFigure | NotUnderstood | None) -> 
 def _pairs(figure: TorqueFigure) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """The words on figures that are not the same torque, and these with those on the ones that are."""
     same = [f"{one.alone} and {other.alone}" for one, other in figure.pairs if agree(one, other)]
-    agreed = (f"{', '.join(same)}: the same torque within rounding.",) if same else ()
+    agreed = (f"{', '.join(same)}: {SAME}",) if same else ()
     apart = figures_apart(figure)
     return apart, (*apart, *agreed)
 

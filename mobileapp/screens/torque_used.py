@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checklists.torque_words import is_figure
-from checklists.workshop.torque import FROM_FRICTION, WINS, figures_apart
+from checklists.workshop.torque import FROM_FRICTION, SAME, WINS, figures_apart
 from checklists.workshop.torque_figure import read_torque
 from mobileapp import look, workshop
 from mobileapp.desk import Desk
@@ -64,7 +64,7 @@ class TorqueUsed(Stack):
             return figures_apart(read_torque(self.text))
         said = workshop.torque_words(self._desk.state, self._closure, self.text)
         words = [words for words in said.words if words != WINS and not words.startswith(_CLASS)]
-        return tuple(w for w in words if not w.endswith(FROM_FRICTION)) if said.second_look else ()
+        return tuple(w for w in words if not w.endswith((FROM_FRICTION, SAME))) if said.second_look else ()
 
     def _show_doubts(self) -> None:
         self._doubts = self._find_doubts()

@@ -63,6 +63,17 @@ def test_of_an_angle_no_share_is_told():
     assert told == "Tighten number 1 of 10, pass 1 of 2 of the maker's 20 N.m + 90 deg"
 
 
+def test_the_makers_stages_are_told_as_the_maker_writes_them():
+    staged = replace(MANIFOLD, torque="8 Nm, 16 Nm, 24 Nm", passes=(33, 67, 100))
+    job = Job(sheet=replace(MAPPED, closures=tuple(staged if c.id == "manifold" else c for c in MAPPED.closures)))
+    told = [step_words(job.t, "manifold", step) for step in steps_left(job.t, "manifold")[::10]]
+    assert told == [
+        "Tighten number 1 of 10 to 33 % (8 Nm), pass 1 of 3",
+        "Tighten number 1 of 10 to 67 % (16 Nm), pass 2 of 3",
+        "Tighten number 1 of 10 to 100 % (24 Nm), pass 3 of 3",
+    ]
+
+
 def test_the_middle_of_a_long_flange_comes_first_and_the_two_sides_in_turn(job):
     order = plan_of(MANIFOLD).order.order
     assert set(order[:2]) == {1, 6}  # the middle bolt above, where the numbers begin, and the one below
