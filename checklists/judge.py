@@ -12,6 +12,7 @@ from checklists import facts as f
 from checklists import facts_measured as m
 from checklists import gate, judge_closures, judge_counts, judge_evidence, places
 from checklists.ledger import opening_moves
+from checklists.reason_making import still_missing
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, other_statement
 from checklists.sheet import Sheet, laid_over, merge_sheets
@@ -74,11 +75,16 @@ def _sheet_faults(faults: Iterable[Any]) -> list[Reason]:
 
 
 def _hand_turned(t: Teardown, fact: f.HandTurned, at: str, who: str) -> Iterable[Reason]:
+    """The first turn is by hand, and made only once everything is closed and nothing is missing."""
+    reasons: list[Reason] = []
     opened = [c for c, s in t.closure_states.items() if s.stage not in ("fitted", "signed")]
     if opened:
         names = ", ".join(within(t.closures[c].name) for c in opened)
-        return no("closure open", f"Not closed yet: {names}.", "Nothing turns before every closure is signed.")
-    return PASSED if fact.statement.strip() else no("not said", "It is not said what was felt.", "Say how it turned.")
+        reasons += no("closure open", f"Not closed yet: {names}.", "Nothing turns before every closure is signed.")
+    reasons += [still_missing(t, item) for item in t.missing]
+    if not reasons and not fact.statement.strip():
+        reasons += no("not said", "It is not said what was felt.", "Say how it turned.")
+    return reasons
 
 
 def _closed(t: Teardown, fact: f.Closed, at: str, who: str) -> Iterable[Reason]:

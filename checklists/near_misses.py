@@ -53,6 +53,8 @@ def _losses(name: str, t: Teardown) -> list[NearMiss]:
     for entry in t.history:
         if isinstance(entry.fact, Dropped | Missed | Short):
             lost += [_loss(name, t, entry, move) for move in entry.fact.moves]
+        elif (entry.device, entry.seq) in t.reversed:
+            continue  # counted out of the engine by mistake, and taken back: it is still in there
         elif isinstance(entry.fact, Found | FindMatched | Counted | Searched):
             for move in moves_of(entry.fact):
                 if places.family(move.source) in (places.MISSING, places.ENGINE):
@@ -93,6 +95,8 @@ def _turned_up(lost: list[NearMiss], t: Teardown, entry: Entry, move: Move) -> l
 
 def _spot(t: Teardown, fact: Fact) -> str:
     """Where it turned up, as far as that was said."""
+    if isinstance(fact, FindMatched):
+        return f"known again in the find “{t.finds[fact.find].logged.what}”" if fact.find in t.finds else "in a find"
     if not isinstance(fact, Found | Searched):
         return ""
     return t.spaces[fact.where].name if fact.where in t.spaces else fact.where

@@ -79,5 +79,5 @@ def _row(lost: NearMiss, now: str) -> Stack:
     else:
         where = f": {lost.found_where}," if lost.found_where else ""
         end = f"found{where} after {duration_words(lost.seconds)}"
-    at = f"{lost.machine}, {when(lost.lost_at, now)}"
+    at = f"last {lost.last_place}; {lost.machine}, {when(lost.lost_at, now)}"
     return Stack(Words(text=head, bold=True), Words(text=end), Small(text=at), gap_mm=0.8)

@@ -12,6 +12,8 @@ from checklists.times import clock_face
 from checklists.words import how_many, listing, within
 
 RESIDUAL = "A correct count is not proof of an empty engine."
+#: So many places that were searched are told one by one before it is signed; the signed words have them all.
+_MOST_PLACES = 9
 FREE = "Two turns, free all the way"
 
 
@@ -144,12 +146,13 @@ def searched(t: Teardown) -> tuple[str, ...]:
     """Each place that something missing could be in: how it was searched, by whom, and what was seen."""
     from checklists.searches import passes_words, search_list  # needed only at such an end
 
-    lists = ((t.lines[item.line].name, search_list(t, item)) for item in t.missing)
-    return tuple(
-        f"{name}: {within(place.name)} {passes_words(place.passes) or 'not searched'}."
-        for name, listed in lists
-        for place in listed
-    )
+    said: list[str] = []
+    for item in t.missing:
+        name, listed = t.lines[item.line].name, search_list(t, item)
+        said += [f"{name}: {within(place.name)} {passes_words(place.passes)}." for place in listed[:_MOST_PLACES]]
+        if len(listed) > _MOST_PLACES:
+            said.append(f"{name}: {len(listed) - _MOST_PLACES} more places, each in what is signed.")
+    return tuple(said)
 
 
 def looks(t: Teardown, closure: str) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from checklists.words import sentence
 from mobileapp import look
 from mobileapp.screens.aside import in_steps, work_aside
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import Choice, Choices, Stepper, key_row
+from mobileapp.screens.form_parts import CHUNK, Choice, Choices, Stepper, key_row
 from mobileapp.screens.stamps import when
 from mobileapp.screens.whereabouts_view import INSIDE_ALL_ALONG, Answer, answer, parts_of
 from mobileapp.screens.workshop_parts import NOTHING_RECORDED, OfferedField
@@ -172,9 +172,13 @@ class WhereaboutsScreen(BaseScreen):
             return
         self.answer = found
         self.body.remove_widget(self.waiting)
-        parts = parts_of(found, self._status, self._tapped, self.chosen)
+        chosen = self.chosen
         if self.line:
-            self._offer_search([candidate.space for candidate in found.found])
+            spaces = [candidate.space for candidate in found.found]
+            self._offer_search(spaces)
+            chosen = spaces.index(self.next_place) + 1 if self.next_place in spaces[:CHUNK] else chosen
+        parts = parts_of(found, self._status, self._tapped, chosen)
+        if self.line:
             spot = partial(key_row, "Search another spot", partial(self._search, ""), "say it in words", "look")
             parts += [spot, self._rest_key]
         else:

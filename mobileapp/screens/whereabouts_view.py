@@ -9,7 +9,8 @@ from typing import Any
 
 from checklists.sheet import Sheet
 from checklists.whereabouts.items import ItemShape
-from checklists.whereabouts.migration import Candidate, candidates, ruled_out
+from checklists.whereabouts.migration import Candidate, Ways
+from checklists.whereabouts.plan import Plan
 from checklists.whereabouts.telling import reason
 from checklists.words import sentence
 from mobileapp.screens.form_parts import CHUNK, Stack, key_row
@@ -35,8 +36,9 @@ class Answer:
 def answer(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float], fell: bool = False) -> Answer:
     """Where the item could be by these openings, and where not and why."""
     names = {space.id: space.name for space in sheet.spaces}
-    found = candidates(sheet, item, exposed)
-    out = ruled_out(sheet, item, exposed, found)
+    ways = Ways(Plan(sheet), item)
+    found = ways.candidates(exposed)
+    out = ways.ruled_out(exposed, found)
     return Answer(found, tuple(reason(each, sheet, fell) for each in found),
                   tuple((names[each.space], sentence(each.why)) for each in out),
                   tuple(stops(found[:CHUNK], names)), names)  # fmt: skip

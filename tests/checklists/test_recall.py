@@ -27,7 +27,7 @@ def test_a_tool_that_was_out_while_the_cylinder_stood_open_recalls_the_nozzle_ho
     assert job.t.could_hold(job.t.missing[0]) == {"cylinder-1", "jacket"}
     assert only(why_not(job.t, "nozzle"), "missing").line == "wrench"
     assert "closure open" in codes(why_not_close(job.t))
-    assert codes(job.refused(HandTurned("free"))) == ["closure open"]
+    assert codes(job.refused(HandTurned("free"))) == ["closure open", "missing"]
 
 
 def test_it_is_not_recalled_when_the_tool_was_seen_after_the_closure_was_set_down(job):

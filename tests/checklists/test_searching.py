@@ -10,7 +10,7 @@ from checklists.account.album import Album
 from checklists.account.searching import searched_places, searches
 from checklists.account.walk import Walk
 from checklists.fact_codec import fact_from_plain
-from checklists.facts import Entry, Left, Move, Released
+from checklists.facts import Entry, FindLogged, Left, Move, Released
 from checklists.facts_measured import Searched
 from checklists.near_misses import near_miss_words, near_misses
 from checklists.searches import (
@@ -261,6 +261,24 @@ def test_near_misses_of_several_teardowns_with_where_and_how_long(job):
         "Most often: M8 nut, 2 times.",
     )
     assert near_miss_words([]) == ("Nothing was dropped or missed so far.",)
+
+
+def test_a_loss_known_again_in_a_find_says_so(job):
+    job.do(FindLogged("f-1", "something bright", "", PHOTO))
+    job.later(9)
+    job.do(builders.match_find(job.t, "f-1", NUT))
+    (row,) = near_misses([("a", job.t)])
+    assert (row.found_where, row.seconds) == ("known again in the find “something bright”", 660.0)
+
+
+def test_a_count_out_of_the_engine_that_was_taken_back_found_nothing():
+    job = Job()
+    job.lift("nozzle")
+    job.do(builders.drop(job.t, NUT, 1, "it rang on the way down", into="cylinder-1"))
+    entry = job.count(NUT, 1, "engine/cylinder-1", "tray")
+    job.do(builders.undo(entry, "the wrong nut"))
+    (row,) = near_misses([("a", job.t)])
+    assert (row.space, row.seconds) == ("cylinder 1", None)
 
 
 def test_of_two_lost_and_one_found_one_is_still_gone():

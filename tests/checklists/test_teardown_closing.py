@@ -176,3 +176,12 @@ def test_people_are_told_apart_and_the_last_one_stays():
     assert codes(job.refused(Joined(Person(" ", "deckhand")))) == ["same name"]
     assert codes(job.refused(Left(INES))) == ["nobody left"]
     assert codes(job.refused(Left(TOMAS))) == ["not on the job"]
+
+
+def test_nothing_turns_while_something_is_missing(job):
+    """The glasses were seen after the last opening was sealed: they are in no space, and are looked for all the same."""
+    job.count("glasses", 1, "stores", "bench")
+    job.do(builders.miss(job.t, "glasses", 1, "bench"))
+    assert codes(job.refused(HandTurned("free all the way"))) == ["missing"]
+    job.do(builders.find_again(job.t, "glasses", 1, "on the chart table", "stores"))
+    job.do(HandTurned("free all the way"))

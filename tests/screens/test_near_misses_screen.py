@@ -33,4 +33,4 @@ def test_a_nut_found_after_a_while_and_one_still_lost(work):
     assert work.says("found: under the starter, after 13 min")
     assert work.says("not found")
     assert work.says("1 M8 flange nut: dropped, beside port 2")
-    assert work.says("harbour workboat, main engine")
+    assert work.says("last in the tray; harbour workboat, main engine")

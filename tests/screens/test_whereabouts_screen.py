@@ -58,6 +58,7 @@ def test_a_search_is_recorded_and_the_next_place_offered(lost):
     assert lost.name == "whereabouts"
     assert lost.says("Searched: borescope, Ada Berg. Due a second time.")
     assert lost.screen.act_note == "Inlet port 2"
+    assert touch.find(lost.shell, cls=SpaceMap).chosen == 2, "the way to the next place is the one that is drawn thick"
 
 
 def test_what_was_found_is_counted_found_by_the_same_tap(lost):
