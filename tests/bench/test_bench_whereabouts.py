@@ -2,6 +2,8 @@
 
 networkx has no function of that name for ways that are one way only. Its Dijkstra adds up whatever lengths it is given,
 so with lengths that add up to the larger of two it finds every space's widest way in one search, with the path.
+
+Both are counted in processor time, so that what others do at the same time is left out.
 """
 
 from __future__ import annotations
@@ -10,7 +12,7 @@ import random
 from collections.abc import Callable
 from decimal import Decimal
 from itertools import groupby
-from time import perf_counter
+from time import thread_time
 from typing import NamedTuple
 
 import networkx
@@ -27,6 +29,13 @@ from checklists.where_it_could_be import whereabouts_of
 SPACES, OPENINGS, SPELLS, PASSAGES, SIZES = 200, 400, 2_000, 600, 30
 BEGAN = "2026-03-02T08:00:00.000+01:00"
 NUT = ItemSize("nut", (Decimal("12.73"), Decimal("6.44")))
+FIVE = (
+    NUT,
+    ItemSize("bolt", (Decimal(13), Decimal("5.3"), Decimal(8), Decimal(25))),
+    ItemSize("box", (Decimal(30), Decimal(20), Decimal(14))),
+    ItemSize("washer", (Decimal(16), Decimal("1.6"))),
+    ItemSize("soft", (Decimal(25),)),
+)
 #: At most so many times networkx, and never a frame longer than this.
 MOST_TIMES, FRAME_SECONDS = 5.0, 0.050
 
@@ -118,9 +127,9 @@ def _wider(graph: networkx.DiGraph, a: str, b: str, width: float) -> None:
 def best_of(run: Callable[[], object], times: int = 5) -> float:
     took = []
     for _ in range(times):
-        began = perf_counter()
+        began = thread_time()
         run()
-        took.append(perf_counter() - began)
+        took.append(thread_time() - began)
     return min(took)
 
 
@@ -160,11 +169,10 @@ def test_the_gate_with_five_items_missing_holds_up_no_frame(capsys):
     """As many sizes of hole as there are holes, and five items of different shapes."""
     t = large_teardown(OPENINGS + PASSAGES)
     t.history = [At(BEGAN)]
-    for i in range(5):
-        shape = ItemSize("nut", (Decimal("12.73") - i, Decimal("6.44")))
-        t.lines[f"nut{i}"] = Line(f"nut{i}", f"nut {i}", "fastener", 1, "stores", shape)
+    for i, shape in enumerate(FIVE):
+        t.lines[f"lost{i}"] = Line(f"lost{i}", f"item {i}", "fastener", 1, "stores", shape)
         missed = Mark(2 * SPELLS + 3, seconds_after(BEGAN, 90_000), "Ines Vardal")
-        t.missing.append(MissingItem(f"nut{i}", 1, "bench", 1, missed, "missing", ""))
+        t.missing.append(MissingItem(f"lost{i}", 1, "bench", 1, missed, "missing", ""))
     first = best_of(lambda: list(missing_items(t, "lid")), 1)
     after = best_of(lambda: list(missing_items(t, "lid")))
     with capsys.disabled():

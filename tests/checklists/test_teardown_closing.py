@@ -179,7 +179,7 @@ def test_people_are_told_apart_and_the_last_one_stays():
 
 
 def test_nothing_turns_while_something_is_missing(job):
-    """The glasses were seen after the last opening was sealed: they are in no space, and are looked for all the same."""
+    """The glasses were seen after the last opening was sealed: they are in no space, and are searched for."""
     job.count("glasses", 1, "stores", "bench")
     job.do(builders.miss(job.t, "glasses", 1, "bench"))
     assert codes(job.refused(HandTurned("free all the way"))) == ["missing"]
