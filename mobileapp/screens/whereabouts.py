@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from functools import partial
-from typing import Any
+from typing import Any, ClassVar
 
 from checklists.searches import passes_of, search_offer, second_of
 from checklists.sheet import Space
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
-from checklists.times import clock_face
+from checklists.times import clock_face, seconds_between
 from checklists.where_it_could_be import exposed_seconds, seen_to_fall, shape_of_line
 from checklists.words import sentence
 from mobileapp import look
@@ -28,12 +28,15 @@ ALONE = "alone"
 class WhereaboutsScreen(BaseScreen):
     """`line` is a missing item of the teardown in hand; `alone` an item typed for a shipped sheet; `chosen` a rank."""
 
+    every_second: ClassVar[bool] = True
+
     def build(
         self, line: str = "", form: str = "", alone: dict[str, Any] | None = None, chosen: int = 1, **_: Any
     ) -> None:
         """The answer; or which item it is about."""
         self.title = "Whereabouts"
-        self.left, self.chosen, self.line, self.alone, self.next_place = False, chosen, "", alone, ""
+        self.left, self.chosen, self.line, self.alone = False, chosen, "", alone
+        self.next_place, self.until, self.spaces = "", "", list[str]()
         service = self.desk.service
         missing = service.state.missing if service else []
         item = next((each for each in missing if each.line == line), missing[0] if len(missing) == 1 else None)
@@ -201,7 +204,7 @@ class WhereaboutsScreen(BaseScreen):
         if t.ended:
             return
         offer = search_offer(t, self.passes, spaces, self.desk.who, self.desk.clock())
-        self.next_place = offer.where
+        self.next_place, self.until, self.spaces = offer.where, offer.until, spaces
         if not offer.where and not offer.second:
             return
         self.act_text, self.act_shape, self.act_tone = "Search there", "look", "yellow"
@@ -210,8 +213,13 @@ class WhereaboutsScreen(BaseScreen):
         self.act_note = (
             f"{second}{t.spaces[offer.where].name}" if offer.where
             else f"Alone: a second time from {clock_face(offer.until)}" if offer.until
-            else f"A second time, by {' or '.join(offer.others)}"
+            else f"A second time, by {' or '.join(offer.others) if len(offer.others) < 3 else 'another person'}"
         )  # fmt: skip
+
+    def tick(self) -> None:
+        """Alone, the second search is offered once the pause is over."""
+        if self.until and seconds_between(self.until, self.desk.clock()) >= 0:
+            self._offer_search(self.spaces)
 
     def _tapped(self, rank: int) -> None:
         if self.line and not self.desk.state.ended:

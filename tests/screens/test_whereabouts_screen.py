@@ -5,11 +5,12 @@ from typing import Any
 
 import pytest
 from screens import touch
+from screens.at_the_desk import JONAS
 from screens.at_work import MANIFOLD, NUT
 from screens.shop_hand import AtTheBench
 
 from checklists import builders, places
-from checklists.facts import Move
+from checklists.facts import Left, Move
 from checklists.facts_measured import Searched
 from checklists.times import seconds_after
 from mobileapp.widgets.space_map import SpaceMap
@@ -91,6 +92,23 @@ def test_once_every_place_was_searched_another_person_is_asked_for(lost):
         lost.does(builders.search(lost.state, NUT, space, "magnet", "nothing"))
     lost.opens("whereabouts")
     assert (lost.screen.act_ready, lost.screen.act_note) == (False, "A second time, by Jonas Wieland")
+
+
+def test_alone_the_second_search_waits_for_the_pause(kivy_window, tmp_path):
+    work = AtTheBench(tmp_path)
+    work.hands.do(work.works_until("lift", MANIFOLD))
+    work.works_until("cover")
+    work.does(builders.drop(work.state, NUT, 1, "beside port 2", places.TRAY))
+    work.does(Left(JONAS.name))
+    for space in work.state.could_hold(work.state.missing[0]):
+        work.does(builders.search(work.state, NUT, space, "magnet", "nothing"))
+    work.opens("whereabouts")
+    assert not work.screen.act_ready
+    assert work.screen.act_note.startswith("Alone: a second time from 08:1")
+    work.now = seconds_after(work.now, 10 * 60)
+    work.screen.tick()
+    assert work.screen.act_ready
+    assert work.screen.act_note.startswith("second time: ")
 
 
 def test_an_item_typed_alone_on_a_shipped_sheet(work):
