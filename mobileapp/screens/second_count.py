@@ -24,7 +24,7 @@ class SecondCountScreen(BlindWalk):
     every_second: ClassVar[bool] = True
 
     def build(self, closure: str = "", who: str = "", **args: Any) -> None:
-        """Take up the count where it stands; one that was interrupted, at the beginning of its category."""
+        """Take up the count where it stands; one that was interrupted, at the beginning of its place."""
         self.closure = closure
         self.closure_name = self.desk.state.closures[closure].name
         self.title = "Re-inspection" if self._alone else "Second count"

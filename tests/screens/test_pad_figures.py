@@ -8,7 +8,7 @@ from checklists import builders, places
 from checklists.facts import Person
 from checklists.next_act import next_act
 from checklists.state import Teardown
-from mobileapp.screens.count_order import category, start_again_at
+from mobileapp.screens.count_order import lines_at
 from mobileapp.screens.pad_figures import (
     elsewhere,
     figures,
@@ -97,10 +97,27 @@ def test_how_a_pad_is_called() -> None:
     assert what_and_where(t, figures(t, BOLTS, places.TRAY, HOME, 0)) == "M8 x 45 flange bolt, tray to inlet manifold"
 
 
-def test_where_an_interrupted_count_starts_again() -> None:
-    pairs = [("cap", "cover/a"), ("rag", "engine"), ("bolt", "tray"), ("nut", "tray"), ("rag", "bench")]
-    assert [category(pair) for pair in pairs] == ["engine", "engine", "tray", "tray", "bench"]
-    assert [start_again_at(pairs, done) for done in range(6)] == [0, 0, 2, 2, 4, 5]
+def test_what_lies_on_the_floor_is_picked_up_to_the_tray_or_put_away() -> None:
+    worker = at("work done")
+    worker.record(builders.move(BOLTS, 1, places.TRAY, places.FLOOR), "Ada Berg")
+    assert goes(worker.teardown, BOLTS, places.FLOOR) == (places.FLOOR, places.TRAY)
+    assert goes(worker.teardown, "rag", places.FLOOR) == (places.FLOOR, places.STORES)
+
+
+def test_what_lies_on_the_floor_is_picked_up_before_anything_is_cleared() -> None:
+    worker = at("uncover")
+    worker.record(builders.move(BOLTS, 1, places.TRAY, places.FLOOR), "Ada Berg")
+    act = next_act(worker.teardown, worker.now)
+    assert (act.words, act.place, act.target) == (
+        "Pick 1 M8 x 45 flange bolt up off the floor", places.FLOOR, places.TRAY)  # fmt: skip
+
+
+def test_a_blind_counter_is_offered_every_line_the_likely_first_and_in_a_tray_the_fasteners_before_the_tools() -> None:
+    t = at("work done").teardown
+    for spot in (places.TRAY, "tray/a", places.BENCH, places.FLOOR):
+        lines = lines_at(t, spot, {BOLTS, "torch"})
+        assert set(lines) == set(t.lines)
+        assert lines[:2] == ([BOLTS, "torch"] if spot.startswith("tray") else ["torch", BOLTS])
 
 
 def test_a_large_part_may_lie_on_the_bench_and_what_comes_out_of_the_engine_too() -> None:
