@@ -12,7 +12,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from checklists import places
 from checklists.reasons import Reason
 from checklists.second_count import PAUSE_SECONDS, works_alone
 from checklists.state import MissingItem, SearchPass, Teardown
@@ -189,8 +188,3 @@ def pass_words(made: SearchPass) -> str:
 
 def _name(t: Teardown, where: str) -> str:
     return t.spaces[where].name if where in t.spaces else where
-
-
-def is_missing(t: Teardown, line: str) -> bool:
-    """Whether something of a line is missing, so that it can be searched for."""
-    return t.quantity(line, places.MISSING) > 0

@@ -25,7 +25,7 @@ class SearchScreen(BaseScreen):
         t = self.desk.state
         self.line, self.where = line, where
         self.title = f"Search: {t.spaces[where].name}" if where in t.spaces else "Search a spot"
-        self.add_widget(Words(text=f"For {t.say(line, max(1, self._missing()))}.", bold=True))
+        self.add_widget(Words(text=f"For {t.say(line, self._missing())}.", bold=True))
         self.spot = FormField(self.desk, "spot", "Where", self._ready, hint="bilge below the starter")
         if where not in t.spaces:
             self.add_widget(self.spot)
@@ -52,7 +52,8 @@ class SearchScreen(BaseScreen):
         self._ready()
 
     def _missing(self) -> int:
-        return self.desk.state.quantity(self.line, places.MISSING)
+        """How many; one where none is any more, as on a screen that was come back to: recording it is refused."""
+        return max(1, self.desk.state.quantity(self.line, places.MISSING))
 
     def _how(self) -> str:
         return "How it was tried" if self.desk.draft.get("result") == NOT_REACHED else "How it was searched"
