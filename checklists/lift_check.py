@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checklists import places
+from checklists import baseline, places
 from checklists.reason_making import cautions, items_at, of_items
 from checklists.reasons import Reason
 from checklists.state import IN_PLACE, Teardown
@@ -14,7 +14,7 @@ Reasons = tuple[Reason, ...]
 
 
 def why_not_lift(teardown: Teardown, closure: str) -> Reasons:
-    """The lift check: fasteners all off, nothing lying loose on it, nothing over it still fitted, cautions read."""
+    """The lift check: photographed as found, fasteners off, nothing loose on it, nothing over it, cautions read."""
     if teardown.closure_states[closure].stage not in IN_PLACE:
         name = within(teardown.closures[closure].name)
         return (Reason("already off", f"The {name} is off already.", "Carry on with its openings.", closure=closure),)
@@ -23,6 +23,7 @@ def why_not_lift(teardown: Teardown, closure: str) -> Reasons:
 
 def _why_not_lift(t: Teardown, closure: str) -> Iterator[Reason]:
     yield from cautions(t)
+    yield from baseline.why_not(t)
     home = places.fitted(closure)
     for line in t.lines_of(closure):
         left = t.quantity(line, home)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from checklists import builders, gate, places, second_count
+from checklists import baseline, builders, gate, places, second_count
 from checklists.exposure import COVERED
 from checklists.reason_making import measures
 from checklists.reasons import Reason
@@ -45,6 +45,7 @@ class Act:
 
 ACTS = (
     "acknowledge",
+    "photograph",
     "grow",
     "count out",
     "lift",
@@ -130,6 +131,8 @@ def _opening_up(t: Teardown) -> Iterator[Act]:
     """Top closure first: fasteners out, lift check, lift, its parts off, its openings covered."""
     if not t.closures:
         yield Act("grow", "Add the first closure you will take off")
+    for reason in baseline.why_not(t):
+        yield Act("photograph", reason.do_next.rstrip("."))
     for closure in reversed(closing_order(t)):
         stage = t.closure_states[closure].stage
         if stage in (FITTED, LOOSENED):

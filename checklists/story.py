@@ -31,6 +31,7 @@ VERBS: dict[str, Verb] = {
     "put in the engine": Verb(("line",), (*_COUNT, "space", "from")),
     "take out of the engine": Verb(("line",), (*_COUNT, "space", "to")),
     "move": Verb(("line", "from", "to"), _COUNT),
+    "photograph": Verb(("photo",), ("opening", "closure", "line")),
     "lift": Verb(("closure", "photo")),
     "cover": Verb(("opening", "line"), ("from",)),
     "uncover": Verb(("opening",), ("to",)),

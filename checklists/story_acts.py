@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
-from checklists import builders, places, second_count
+from checklists import baseline, builders, places, second_count
 from checklists.facts import (
     Acknowledged,
     Fact,
     FindLogged,
     FindRemoved,
-    HandedOver,
     HandTurned,
+    HandedOver,
     Joined,
     Left,
     Lifted,
     Looked,
     Person,
+    Photographed,
     Refitted,
     SecondCounted,
     Seen,
@@ -185,6 +186,14 @@ def _missing(t: Teardown, step: Step, head: str) -> Fact:
     return builders.miss(t, step.line, step.quantity, _place(t, step.source), step.words)
 
 
+def _photograph(t: Teardown, step: Step, head: str) -> Fact:
+    """The file is whoever plays the story's affair: here are its name, what it shows and the moment."""
+    named = (("opening", step.opening), ("closure", step.closure), ("line", step.line))
+    about = next((f"{kind}:{name}" for kind, name in named if name), baseline.WHOLE)
+    moment = baseline.MOMENT if baseline.in_time(t) else "other"
+    return Photographed("", about, moment, step.photo, "", "", "", 0, 0, 0)
+
+
 def _sign(t: Teardown, step: Step, head: str) -> Fact:
     return builders.sign(t, step.closure, step.torque or t.closures[step.closure].torque, head, drawn_name(step.who))
 
@@ -194,6 +203,7 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "hand over": lambda t, step, head: HandedOver(step.name, step.words, ()),
     "take over": _take_over,
     "match find": lambda t, step, head: builders.match_find(t, step.find, step.line),
+    "photograph": _photograph,
     "lift": lambda t, step, head: Lifted(step.closure, step.photo),
     "cover": lambda t, step, head: builders.cover(t, step.opening, step.line, _place(t, step.source)),
     "uncover": lambda t, step, head: builders.uncover(t, step.opening, _place(t, step.target) or places.STORES),

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from checklists import builders, gate
-from checklists.facts import Entry, Fact
+from checklists.facts import Entry, Fact, Photographed
 from checklists.judge import judge
 from checklists.photo_places import place_of_photo
 from checklists.reason_making import notes
@@ -159,6 +159,8 @@ class _Player:
     def _record(self, fact: Fact) -> Outcome:
         """Do it, its photo taken and kept first. Nothing is photographed for what is refused anyway."""
         service = self._service
+        if isinstance(fact, Photographed):
+            return self._keep(fact.name, fact.about, fact.moment)
         place = place_of_photo(fact)
         if place is None:
             return service.record(fact)
@@ -167,10 +169,16 @@ class _Player:
         if against:
             return Outcome(None, against)
         words = fact.photo  # type: ignore[union-attr]  # an act with a place for its photo has one
-        kept = keep_photo(service, self._store, drawn(words, self._clock()), *place, name=words)
-        if not isinstance(kept, Outcome) or kept.entry is None:
+        kept = self._keep(words, *place)
+        if kept.entry is None:
             raise RuntimeError(f"the story's photo {words!r} could not be kept: {kept}")
         return service.record(replace(fact, photo=kept.entry.fact.photo))  # type: ignore[union-attr]
+
+    def _keep(self, words: str, about: str, moment: str) -> Outcome:
+        became = keep_photo(self._service, self._store, drawn(words, self._clock()), about, moment, name=words)
+        if not isinstance(became, Outcome):
+            raise RuntimeError(f"the story's photo {words!r} could not be kept: {became}")
+        return became
 
     def _result(
         self, step: Step | None, entries: tuple[Entry, ...], reasons: tuple[Reason, ...], failures: tuple[str, ...]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from kept_photos import photo_first
+from kept_photos import photo, photo_first
 
-from checklists import builders, second_count
+from checklists import baseline, builders, second_count
 from checklists.facts import (
     Acknowledged,
     Entry,
@@ -83,6 +83,7 @@ class CarefulWorker:
             return [one] * act.quantity
         simple = {
             "acknowledge": lambda: Acknowledged(act.caution),
+            "photograph": lambda: photo(f"as found, number {len(t.history)}", baseline.WHOLE, baseline.MOMENT),
             "lift": lambda: Lifted(act.closure, "photos/lift-check.jpg"),
             "cover": lambda: builders.cover(t, act.opening, act.line),
             "work done": lambda: WorkDone("seen what we came to see"),

@@ -22,6 +22,7 @@ class ActLook(NamedTuple):
 _LOOKS = {
     "acknowledge": ("look", "yellow"),
     "count out": ("out", "orange"),
+    "photograph": ("look", "yellow"),
     "lift": ("lifted", "orange"),
     "cover": ("covered", "orange"),
     "uncover": ("uncovered", "sky"),

@@ -41,6 +41,7 @@ def way_to_act(act: Act, t: Teardown) -> Way:
     ways: dict[str, Way] = {
         "acknowledge": ("cautions", {}),
         "grow": ("grow", {"closure": act.closure}),
+        "photograph": ("baseline", {}),
         "lift": ("lift", {"closure": act.closure}),
         "cover": ("openings", {"opening": act.opening}),
         "uncover": ("openings", {"opening": act.opening}),
@@ -152,6 +153,7 @@ WAYS: dict[str, _Lead] = {
     **dict.fromkeys(("same person", "not on the job", "not the holder", "nobody left"),
                     lambda reason, t: ("people", {})),
     **dict.fromkeys(("ended", "started", "not started"), lambda reason, t: ("teardowns", {})),
+    "no baseline photo": lambda reason, t: ("baseline", {}),
     "caution unread": lambda reason, t: ("cautions", {}),
     "find open": lambda reason, t: ("find", {"find": reason.find}),
     "not the tally": lambda reason, t: ("leaving", {}),

@@ -78,6 +78,7 @@ class Notebook:
         self.seen = dict.fromkeys(OPENING_COUNT, 1)
         self.stage = dict.fromkeys(SPACES_OF, "fitted")
         self.photos: set[str] = set()
+        self.as_found = False
         self.named: dict[str, str] = {}
         self.cleared = dict.fromkeys(SPACES_OF, False)
         self.off_once: set[str] = set()
@@ -139,7 +140,7 @@ class Notebook:
         self.named[photo] = act
 
     def may_lift(self, closure: str) -> bool:
-        if self.stage[closure] not in IN_PLACE:
+        if self.stage[closure] not in IN_PLACE or not self.as_found:
             return False
         if any(self.holds(line, f"fitted/{closure}") for line in FASTENERS[closure]):
             return False

@@ -10,6 +10,7 @@ from counting_model import BENEATH, FASTENERS, IN_PLACE, OPENINGS, PARTS, SPACES
 from hypothesis import event
 from hypothesis import strategies as st
 from hypothesis.stateful import invariant, rule
+from kept_photos import but_for_photos
 from next_acts_model import facts_of
 from story_closures_model import Closures
 from story_ground_model import CLOSURES, closures
@@ -20,7 +21,6 @@ from checklists.fact_codec import fact_from_plain, fact_to_plain
 from checklists.judge import judge
 from checklists.ledger import faults
 from checklists.next_act import next_act
-from checklists.refusing import NOT_KEPT
 from checklists.teardown import fold
 from checklists.times import seconds_after
 
@@ -191,7 +191,7 @@ class Stories(Closures):
             act = next_act(self.t, self.now)
             for fact in facts_of(self.t, act)[:1]:
                 reasons = judge(self.t, fact, self.now, act.who or self.book.people[0])
-                against = [r.words for r in reasons if r.code != NOT_KEPT]  # its photo is taken when it is done
+                against = [reason.words for reason in but_for_photos(reasons)]  # its photo is taken when it is done
                 assert not against, f"{act.words}: {against}"
 
     def teardown(self) -> None:

@@ -102,6 +102,10 @@ class Closures(Counts):
 
     # --- closures
 
+    @rule()
+    def photograph_the_machine(self) -> None:
+        self.photo(moment="baseline")
+
     @rule(closure=closures, how=photos)
     def lift(self, closure: str, how: str = NEW) -> None:
         photo = self.photo(how)

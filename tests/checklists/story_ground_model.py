@@ -73,25 +73,28 @@ class Ground(RuleBasedStateMachine):
         apply(self.t, entry)
         return entry, ()
 
-    @initialize(alone=st.booleans())
-    def start(self, alone: bool) -> None:
+    @initialize(alone=st.booleans(), found=st.sampled_from([True] * 4 + [False]))
+    def start(self, alone: bool, found: bool) -> None:
         crew = (FITTER,) if alone else (FITTER, DECKHAND)
         self.book = Notebook([person.name for person in crew])
         for fact in (builders.start(SHEET, "harbour workboat Petrel", crew, "It smokes.", ""), Acknowledged("cold")):
             entry, reasons = self.put(fact, INES)
             assert entry, reasons
             self.steps.append(plain(self.t))
+        if found:
+            self.photo(moment="baseline")
 
-    def photo(self, how: str = NEW) -> str:
+    def photo(self, how: str = NEW, moment: str = "other") -> str:
         """The name of a photo: one just taken and kept, one that was never kept, or one that an act has named."""
         if how == USED and self.book.named:
             return sorted(self.book.named)[0]
         self.taken += 1
-        fact = kept_photos.photo(f"photo {self.taken}", "teardown:", "other", self.now)
+        fact = kept_photos.photo(f"photo {self.taken}", "teardown:", moment, self.now)
         if how == NEW:
             entry, reasons = self.put(fact, INES)
             assert entry, reasons
             self.book.photos.add(fact.photo)
+            self.book.as_found |= moment == "baseline"
             self.steps.append(plain(self.t))
         return fact.photo
 

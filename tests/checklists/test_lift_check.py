@@ -1,9 +1,12 @@
 """The lift check: a closure comes up only with its fasteners out and nothing loose that could fall in."""
 
+import pytest
+from kept_photos import photo
 from workboat_model import BOLT, INES, PHOTO, TOMAS, Job, codes, only
 
-from checklists import builders
+from checklists import builders, gate
 from checklists.facts import Acknowledged, Lifted
+from checklists.next_act import next_act
 
 
 def lifting(closure: str) -> Lifted:
@@ -44,7 +47,22 @@ def test_nothing_lies_loose_on_it():
 def test_a_photo_shows_it_clear():
     job = Job()
     job.count("nozzle.nut", 2, "fitted/nozzle", "tray")
+    assert codes(job.refused(Lifted("nozzle", ""))) == ["no baseline photo", "no photo"]
+    job.do(photo("as found", "teardown:", "baseline"))
     assert codes(job.refused(Lifted("nozzle", ""))) == ["no photo"]
+
+
+@pytest.mark.parametrize("about", ["teardown:", "opening:nozzle-hole"])
+def test_how_the_machine_was_found_is_photographed_once_before_the_first_lift(about):
+    job = Job()
+    job.count("nozzle.nut", 2, "fitted/nozzle", "tray")
+    lifting = Lifted("nozzle", job.do(photo("nothing lies on it", "closure:nozzle", "lift check")).fact.photo)
+    reason = only(job.refused_as_it_is(lifting), "no baseline photo")
+    assert reason.do_next == "Photograph it before anything comes off."
+    assert next_act(job.t, job.now).do == "photograph"
+    job.do(photo("as found", about, "baseline"))
+    job.put(lifting)
+    assert "no baseline photo" not in codes(gate.why_not_lift(job.t, "manifold"))
 
 
 def test_cautions_are_read_first():
@@ -62,6 +80,7 @@ def test_every_reason_is_given_at_once():
     job.count("wrench", 1, "stores", "on/manifold")
     assert codes(job.refused(Lifted("manifold", ""))) == [
         "caution unread",
+        "no baseline photo",
         "still fitted",
         "lies over",
         "lying loose",

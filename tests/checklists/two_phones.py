@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import fields, replace
+from hashlib import sha256
 from typing import Any
 
-from kept_photos import photo_first
+from kept_photos import but_for_photos, photo_first
 from workboat_model import DECKHAND, FITTER, INES, SHEET, TOMAS
 
 from checklists import builders
-from checklists.facts import Acknowledged, Entry, Fact, Person
+from checklists.facts import Acknowledged, Entry, Fact, Person, Photographed
 from checklists.judge import judge
 from checklists.photo_places import place_of_photo
 from checklists.reasons import Reason
-from checklists.refusing import NOT_KEPT
 from checklists.sheet import Sheet
 from checklists.state import Teardown
 from checklists.teardown import apply, fold
@@ -35,7 +35,7 @@ class Phone:
         """Why somebody may not do it, by what this phone knows; a photo that it names could be kept."""
         *photo, act = photo_first(self.t, fact, self.now)
         against = judge(self.t, act, self.now, who or self.who)
-        return tuple(reason for reason in against if not photo or reason.code != NOT_KEPT)
+        return but_for_photos(against) if photo else against
 
     def do(self, fact: Fact, who: str = "") -> Entry:
         """Somebody does it on this phone, its photo kept first, and it may happen; a minute passes."""
@@ -48,6 +48,8 @@ class Phone:
 
     def _photographed_here(self, fact: Fact) -> Fact:
         """Two phones never take the same photo, though the stories call theirs by the same words."""
+        if isinstance(fact, Photographed):
+            return replace(fact, photo=sha256(f"{fact.photo} on {self.device}".encode()).hexdigest())
         if place_of_photo(fact) is None or fact.photo in self.t.photos:
             return fact
         return replace(fact, photo=f"{fact.photo} on {self.device}")

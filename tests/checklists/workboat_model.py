@@ -87,10 +87,11 @@ class Job:
 
     def keep_photo(self, fact: Fact, who: str = INES) -> Fact:
         """Take the photo that an act names and keep it, if it may be kept; the act, naming it by its hash."""
-        *photo, act = photo_first(self.t, fact, self.now)
-        if not photo or judge(self.t, photo[0], self.now, who):
-            return fact
-        self.put(photo[0], who)
+        *photos, act = photo_first(self.t, fact, self.now)
+        for photo in photos:
+            if judge(self.t, photo, self.now, who):
+                return fact
+            self.put(photo, who)
         return act
 
     def do(self, fact: Fact, who: str = INES) -> Entry:

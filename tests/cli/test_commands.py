@@ -208,7 +208,7 @@ def test_without_a_name_the_apps_own_journal_is_meant(own_home, capsys):
 
 def test_a_journal_that_is_whole_is_proven(played, capsys):
     assert main(["prove", str(played)]) == 0
-    assert "entries of 1 teardown and 4 photos proven; nothing is wrong." in capsys.readouterr().out
+    assert "entries of 1 teardown and 5 photos proven; nothing is wrong." in capsys.readouterr().out
 
 
 def test_a_changed_journal_is_found_out_and_told(played, capsys):

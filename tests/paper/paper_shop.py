@@ -40,6 +40,9 @@ class PaperShop(CarefulWorker):
         super().__init__(load_sheet(sheet) if isinstance(sheet, str) else sheet, people)
 
     def record(self, fact: Fact, who: str) -> None:
+        if isinstance(fact, Photographed):
+            self.photograph(fact.about, who, fact.moment)
+            return
         self.service.who = who
         if (photo := getattr(fact, "photo", "")) and not isinstance(fact, Photographed):
             fact = replace(fact, photo=self.photograph("teardown:", who))

@@ -36,6 +36,14 @@ def reads_the_cautions(phone: StoryPhone) -> None:
     assert phone.name == "board"
 
 
+def photographs_what_was_found(phone: StoryPhone) -> None:
+    phone.act("Photograph it before anything comes off")
+    phone.takes_photo("The machine as it was found")
+    phone.takes_photo("Inlet port 1 at the head, from outside")
+    phone.act("On to the work")
+    phone.reads("2 taken")
+
+
 def takes_things_into_use(phone: StoryPhone) -> None:
     phone.way("Items", "Personal items", "Pair of reading glasses", "Take into use")
     phone.reads("1 on the bench")

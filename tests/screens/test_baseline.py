@@ -1,4 +1,4 @@
-"""Baseline photos: offered on the board before the first lift, kept with what they belong to, never demanded."""
+"""Baseline photos: due before the first lift and offered on the board till then, kept with what they belong to."""
 
 from __future__ import annotations
 
@@ -21,15 +21,19 @@ def work(kivy_window: Any, tmp_path: Path) -> Iterator[PhotoWork]:
 
 def test_how_the_machine_looked_before_is_kept(work: PhotoWork) -> None:
     work.shows("board")
-    assert work.says("0 taken, not demanded")
-    work.tap("Baseline photos")
+    assert work.says("one is due")
+    work.works_until("photograph")
+    work.shows("board")
+    assert work.screen.act_text == "Photograph it before anything comes off"
+    work.act()
+    assert work.name == "baseline"
     work.takes_photo("The machine as it was found", "all.png")
     work.takes_photo("Inlet port 1 at the head, from outside", "port.png")
     assert [(fact.about, fact.moment) for fact, _ in work.state.photos.values()] == [
         ("teardown:", "baseline"), ("opening:inlet-1", "baseline")]  # fmt: skip
     assert isinstance(work.last, Photographed)
     work.act()
-    assert work.says("2 taken, not demanded")
+    assert work.says("2 taken")
     work.tap("Baseline photos")
     assert work.says("port.png, kept"), "it is shown again where it belongs"
 

@@ -28,6 +28,7 @@ def test_a_whole_teardown_from_a_blank_sheet(kivy_window: Any, tmp_path: Path) -
     work.act()
     fill_in_rocker_cover(work)
     work.act()
+    work.works_until("grow")  # it is photographed as it was found
     next_screen()
     work.act()
     add_first_opening(work)

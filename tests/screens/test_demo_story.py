@@ -30,7 +30,7 @@ SAME_LINES = {"rag-piece": "rag-half"}
 SCREENS = {
     "teardowns", "start", "cautions", "board", "closure", "lift", "photos", "items", "count_pad", "change_line",
     "refusal", "drop", "missing", "whereabouts", "openings", "look", "find", "people", "second_count", "sign_off",
-    "recount", "leaving", "handover",
+    "recount", "leaving", "handover", "baseline",
 }  # fmt: skip
 
 
@@ -58,6 +58,7 @@ def test_the_demo_story_through_the_screens(phone: StoryPhone, played: tuple[Tea
     """From the first question to CLOSED, nothing but fingers."""
     up.starts(phone)
     up.reads_the_cautions(phone)
+    up.photographs_what_was_found(phone)
     up.takes_things_into_use(phone)
     up.takes_the_crossover_off(phone)
     up.takes_the_manifold_off(phone)
