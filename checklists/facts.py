@@ -86,6 +86,18 @@ class Withdrawn:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetSettled:
+    """Which of two ways is right in which two phones wrote one thing onto the sheet: `part` is that thing alone.
+
+    `what` is one of `two_ways.KINDS`.
+    """
+
+    kind: ClassVar[str] = "sheet settled"
+    what: str
+    part: Sheet
+
+
+@dataclass(frozen=True, slots=True)
 class Added:
     """More of a line than was known comes onto the tally before it is used."""
 
@@ -406,6 +418,7 @@ Fact = (
     | Left
     | Grown
     | Withdrawn
+    | SheetSettled
     | Added
     | Acknowledged
     | Counted

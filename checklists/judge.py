@@ -139,6 +139,12 @@ def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:
     return [*_opening_count(fact.part, fact.moves), *_sheet_faults(check_sheet(whole, growing=True))]
 
 
+def _sheet_settled(t: Teardown, fact: f.SheetSettled, at: str, who: str) -> Iterable[Reason]:
+    from checklists.two_ways import judge_settled  # only where two phones met
+
+    return judge_settled(t, fact, at, who)
+
+
 def _withdrawn(t: Teardown, fact: f.Withdrawn, at: str, who: str) -> Iterable[Reason]:
     from checklists.withdrawing import judge_withdrawn
 
@@ -156,6 +162,7 @@ _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.Left: _left,
     f.Grown: _grown,
     f.Withdrawn: _withdrawn,
+    f.SheetSettled: _sheet_settled,
     f.Added: judge_counts.added,
     f.Acknowledged: _acknowledged,
     f.Counted: judge_counts.counted,

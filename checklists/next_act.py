@@ -15,6 +15,7 @@ from checklists.reason_making import measures
 from checklists.reasons import Reason
 from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face, seconds_between
+from checklists.two_ways import KINDS
 from checklists.words import plural, the, within
 
 
@@ -54,6 +55,7 @@ ACTS = (
     "work done",
     "search",
     "settle",
+    "say which",
     "pieces",
     "remove find",
     "take out",
@@ -119,6 +121,9 @@ def _trouble(t: Teardown) -> Iterator[Act]:
             line=line,
             place=place,
         )
+    if t.two_ways:
+        two = next(iter(t.two_ways.values()))
+        yield Act("say which", f"Say which is right: the {KINDS[two.what]} that two phones wrote down unlike")
     for reason in measures(t, None):
         if reason.code == "pieces do not add up":
             yield Act("pieces", f"{reason.do_next} Broken: {reason.line_name}", line=reason.line)

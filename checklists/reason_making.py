@@ -106,6 +106,10 @@ def finds(t: Teardown, closure: str | None) -> Iterator[Reason]:
 
 def discrepancies(t: Teardown) -> Iterator[Reason]:
     """Counts that differ from the tally, and what two phones contradict each other in."""
+    if t.two_ways:
+        from checklists import two_ways  # only where two phones met
+
+        yield from two_ways.reasons(t)
     yield from _clashes(t)
     for (line, place), known in t.discrepancies.items():
         words = (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from checklists import places, words
 from checklists.exposure import Exposure, OpeningState
@@ -23,6 +23,9 @@ from checklists.ledger import Balances, total
 from checklists.merging import Clash, Merging
 from checklists.sheet import Closure, Line, Opening, Sheet, Space
 from checklists.ways_in import WaysIn
+
+if TYPE_CHECKING:
+    from checklists.two_ways import TwoWays
 
 FITTED, LOOSENED, LIFTED, CLEARED = "fitted", "loosened", "lifted", "cleared"
 SET_DOWN, SIGNED, RECALLED = "set down", "signed", "recalled"
@@ -209,6 +212,8 @@ class Teardown:
     discrepancies: dict[tuple[str, str], Discrepancy] = field(default_factory=dict)
     #: What two phones contradict each other in, by (kind, line, source, target), until it is counted again.
     clashes: dict[tuple[str, str, str, str], Clash] = field(default_factory=dict)
+    #: What two phones wrote onto the sheet by one name, but not alike: by kind and id.
+    two_ways: dict[tuple[str, str], TwoWays] = field(default_factory=dict)
     #: Kept only while entries of several devices are folded; `remark` says why a closing does not stand.
     merging: Merging | None = None
     remark: str = ""

@@ -36,6 +36,7 @@ from checklists.facts import (
     Reversed,
     SecondCounted,
     Secured,
+    SheetSettled,
     Short,
     Signed,
     Started,
@@ -48,6 +49,7 @@ from checklists.facts import (
 from checklists.facts_measured import Tightened
 from checklists.state import Teardown
 from checklists.story_words_measured import TOLD_MEASURED
+from checklists.two_ways import told
 from checklists.words import how_many, listing
 
 
@@ -146,6 +148,7 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Left: lambda t, f: f"{f.name} leaves the job",
     Grown: _grown,
     Added: lambda t, f: f"adds {_items(t, f)} to the tally {t.say_place(f.moves[0].target)} ({f.why})",
+    SheetSettled: lambda t, f: f"says which is right: {told(f.part)}",
     Withdrawn: lambda t, f: f"withdraws {_items(t, f)}, written down on two phones ({f.why})",
     Acknowledged: lambda t, f: "reads and acknowledges the cautions",
     Reversed: _reversed,

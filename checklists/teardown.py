@@ -7,7 +7,6 @@ written. Entries from two phones can contradict each other once merged; `fold_cl
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from typing import Any
 
 from checklists import fold_evidence, fold_losses, fold_measured, fold_merge, places
@@ -43,6 +42,7 @@ from checklists.facts import (
     Reversed,
     SecondCounted,
     Secured,
+    SheetSettled,
     Short,
     Signed,
     Started,
@@ -126,7 +126,7 @@ def _started(t: Teardown, fact: Started, mark: Mark) -> None:
 
 
 def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
-    part = fact.part if t.merging is None else _unknown_of(t, fact.part)
+    part = fact.part if t.merging is None else _met(t, fact.part, mark)
     _use_sheet(t, laid_over(merge_sheets(t.sheet, part), fact.over))
     if part.cautions or part.passages or part.openings or part.closures:
         withdraw_all(t, mark, "the sheet has grown since")
@@ -140,18 +140,17 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
         after_moves(t, fact.moves, (), mark)
 
 
-def _unknown_of(t: Teardown, part: Sheet) -> Sheet:
-    """What a part adds that another phone has not added by the same name already; the first stands."""
-    cautions = {caution.id for caution in t.sheet.cautions}
-    return replace(
-        part,
-        cautions=tuple(caution for caution in part.cautions if caution.id not in cautions),
-        spaces=tuple(space for space in part.spaces if space.id not in t.spaces),
-        passages=tuple(passage for passage in part.passages if passage not in t.sheet.passages),
-        openings=tuple(opening for opening in part.openings if opening.id not in t.openings),
-        closures=tuple(closure for closure in part.closures if closure.id not in t.closures),
-        items=tuple(line for line in part.items if line.id not in t.lines),
-    )
+def _met(t: Teardown, part: Sheet, mark: Mark) -> Sheet:
+    from checklists import two_ways  # only where two phones met
+
+    return two_ways.meet(t, part, mark)
+
+
+def _sheet_settled(t: Teardown, fact: SheetSettled, mark: Mark) -> None:
+    from checklists import two_ways  # only where two phones met
+
+    _use_sheet(t, two_ways.settle(t, fact))
+    withdraw_all(t, mark, "the sheet has changed since")
 
 
 def _withdrawn(t: Teardown, fact: Withdrawn, mark: Mark) -> None:
@@ -299,6 +298,7 @@ _HANDLERS: dict[type, Callable[[Teardown, Any, Mark], None]] = {
     Left: _left,
     Grown: _grown,
     Withdrawn: _withdrawn,
+    SheetSettled: _sheet_settled,
     Added: _added,
     Acknowledged: _acknowledged,
     Counted: _counted,

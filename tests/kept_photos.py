@@ -29,7 +29,8 @@ def photo_first(t: Teardown, fact: Fact, at: str) -> tuple[Fact, ...]:
 def as_found(t: Teardown, fact: Fact, at: str) -> tuple[Photographed, ...]:
     """The baseline photo, where this is a lift and it is still due."""
     due = isinstance(fact, Lifted) and baseline.why_not(t)
-    return (photo(f"as found, then {getattr(fact, 'photo', '')}", baseline.WHOLE, baseline.MOMENT, at=at),) if due else ()
+    seed = f"as found, then {getattr(fact, 'photo', '')}"
+    return (photo(seed, baseline.WHOLE, baseline.MOMENT, at=at),) if due else ()
 
 
 def photo(seed: str, about: str, moment: str, at: str = "", name: str = "") -> Photographed:

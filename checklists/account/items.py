@@ -21,12 +21,14 @@ from checklists.facts import (
     Move,
     Renewed,
     Reversed,
+    SheetSettled,
     Short,
     Withdrawn,
     moves_of,
 )
 from checklists.facts_measured import Tightened
 from checklists.state import Mark, Teardown
+from checklists.two_ways import KINDS, told
 from checklists.withdrawing import written
 from checklists.words import listing, sentence, within
 
@@ -49,7 +51,7 @@ def other_items(walk: Walk, album: Album) -> Section | None:
 
 def changed_items(walk: Walk, album: Album) -> Section | None:
     """Conversions, renewals, and what joined the tally on the way; both sides of each."""
-    rows = [*_converted(walk), *_renewed(walk), *_added(walk), *_grown(walk), *_withdrawn(walk)]
+    rows = [*_converted(walk), *_renewed(walk), *_added(walk), *_grown(walk), *_withdrawn(walk), *_settled(walk)]
     return _section("Torn, broken, renewed and added", rows, ("when", "who", "what"))
 
 
@@ -112,6 +114,13 @@ def _withdrawn(walk: Walk) -> list[Row]:
         words = f"{sentence(_items(t, list(fact.moves)))} came off the tally: written down on two phones"
         rows.append((mark, f"{words}, by {listing(by)}. Why: {fact.why}", ""))
     return rows
+
+
+def _settled(walk: Walk) -> list[Row]:
+    return [
+        (mark, f"{sentence(KINDS[fact.what])} written down in two ways on two phones. Right is: {told(fact.part)}", "")
+        for mark, fact in walk.of(SheetSettled)
+    ]
 
 
 # --- losses

@@ -28,6 +28,7 @@ _LOOKS = {
     "uncover": ("uncovered", "sky"),
     "look": ("look", "yellow"),
     "search": ("missing", "yellow"),
+    "say which": ("refused", "yellow"),
     "settle": ("refused", "yellow"),
     "remove find": ("look", "yellow"),
     "wait": ("refused", "yellow"),

@@ -26,7 +26,7 @@ ON_THE_FORM = frozenset({
     "not undone so", "nothing to undo", "nothing moved", "undone already", "closure was off", "no such find",
     "find known", "another line", "empty bag", "figure", "no basis", "no map", "no method", "no place", "no sample",
     "no such step", "not broken", "not found", "not reached", "not that many", "not ticked", "not to be tightened",
-    "scale cannot tell", "ticked already",
+    "scale cannot tell", "ticked already", "not in two ways", "neither way",
 })  # fmt: skip
 _Lead = Callable[[Reason, Teardown], Way]
 
@@ -47,6 +47,7 @@ def way_to_act(act: Act, t: Teardown) -> Way:
         "uncover": ("openings", {"opening": act.opening}),
         "look": ("look", {"opening": act.opening}),
         "add": ("items", {"line": act.line}),
+        "say which": ("two_ways", {}),
         "settle": ("recount", {"line": act.line, "place": act.place}),
         "remove find": ("find", {"find": act.find}),
         "pieces": ("pieces", {"part": act.line}),
@@ -154,6 +155,7 @@ WAYS: dict[str, _Lead] = {
                     lambda reason, t: ("people", {})),
     **dict.fromkeys(("ended", "started", "not started"), lambda reason, t: ("teardowns", {})),
     "no baseline photo": lambda reason, t: ("baseline", {}),
+    "written in two ways": lambda reason, t: ("two_ways", {}),
     "caution unread": lambda reason, t: ("cautions", {}),
     "find open": lambda reason, t: ("find", {"find": reason.find}),
     "not the tally": lambda reason, t: ("leaving", {}),

@@ -36,7 +36,8 @@ def test_what_holds_is_not_told(stage):
     rehearsal = stage.play(
         OUT + 'expect = "done"\nsays = ["counts 1 Rag"]\ntally = { out = 1, in_engine = 0, missing = 0 }\n'
         + 'stage = { rocker-cover = "fitted" }\nopening_state = { head-top = "sealed" }\n'
-        + LIFT + 'expect = "refused"\nrefused = ["still fitted", "lies over", "caution unread", "no baseline photo"]\nonly = true\n'
+        + LIFT + 'expect = "refused"\nonly = true\n'
+        + 'refused = ["still fitted", "lies over", "caution unread", "no baseline photo"]\n'
         + NEVER + NEVER + 'refused = ["surplus"]\n'
     )  # fmt: skip
     assert rehearsal.failures == ()
