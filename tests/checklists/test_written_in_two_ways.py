@@ -77,7 +77,7 @@ def test_a_closure_that_both_wrote_keeps_the_fasteners_and_parts_of_both():
         (heater(), heater(closure=replace(CLOSURE, fasteners=(Fastener("bolt", "M8 x 30 bolt", 2),))), "line", "name"),
         (Sheet("", "", cautions=(Caution("hot", "Hot oil."),)), Sheet("", "", cautions=(Caution("hot", "Fuel."),)),
          "caution", "text"),
-        (Sheet("", "", spaces=(Space("sump", "Sump", "the pump"),)), Sheet("", "", spaces=(Space("sump", "Pan", ""),)),
+        (Sheet("", "", spaces=(Space("sump", "Sump", "it"),)), Sheet("", "", spaces=(Space("sump", "Pan", "it"),)),
          "space", "name"),
         (Sheet("", "", items=(Line("pin", "Pin", "tool", 1, "stores"),)),
          Sheet("", "", items=(Line("pin", "Pin", "tool", 1, "stores", ItemSize("ball", (Decimal(4),))),)),
