@@ -71,8 +71,32 @@ class Words(Label):
     #: The size of letters, unless a long word in a narrow place asks for smaller ones.
     letters = NumericProperty(look.BODY)
     most = NumericProperty("1000dp")
+    #: Whether it takes no room while it has nothing to say.
+    folds = BooleanProperty(False)
 
-    size_for = staticmethod(size_for)
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        # Bound here and not by rules: there is hardly a widget that is made more often.
+        for name in ("text", "bold", "letters", "most", "width"):
+            self.fbind(name, self._fit)
+        for name in ("texture_size", "folds", "text"):
+            self.fbind(name, self._grow)
+        self.fbind("ink", self._dye)
+        self._fit()
+        self._grow()
+        self._dye()
+
+    def _fit(self, *_: object) -> None:
+        self.font_name = look.font_for(self.text)
+        wanted = min(self.letters, self.most)
+        self.font_size = size_for(self.text, self.font_name, self.bold, wanted, self.width)
+        self.text_size = (self.width, None)
+
+    def _grow(self, *_: object) -> None:
+        self.height = 0 if self.folds and not self.text else self.texture_size[1]
+
+    def _dye(self, *_: object) -> None:
+        self.color = self.disabled_color = self.ink
 
     def texture_update(self, *args: Any) -> None:
         """Draw the text anew."""
