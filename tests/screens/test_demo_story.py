@@ -54,8 +54,8 @@ def played(tmp_path: Path) -> tuple[Teardown, list[Entry]]:
         return rehearsal.state, list(journal.entries(rehearsal.teardown))
 
 
-def test_the_demo_story_through_the_screens(phone: StoryPhone, played: tuple[Teardown, list[Entry]]) -> None:
-    """From the first question to CLOSED, nothing but fingers."""
+def until_it_is_refused(phone: StoryPhone) -> None:
+    """From the first question to the refusal with every reason, nothing but fingers."""
     up.starts(phone)
     up.reads_the_cautions(phone)
     up.photographs_what_was_found(phone)
@@ -64,6 +64,26 @@ def test_the_demo_story_through_the_screens(phone: StoryPhone, played: tuple[Tea
     up.takes_the_manifold_off(phone)
     up.works_in_the_open_engine(phone)
     right.tries_to_close(phone)
+
+
+def test_the_demo_story_through_the_screens_until_it_is_refused(
+    phone: StoryPhone, played: tuple[Teardown, list[Entry]]
+) -> None:
+    """The first half of the story, always; the whole of it is slow."""
+    until_it_is_refused(phone)
+    assert not phone.state.ended
+    assert phone.kills >= 1
+    assert phone.seen <= SCREENS
+    the_journal_proves(phone)
+    so_far, whole = told(phone.entries, SAME_LINES), told(played[1], {})
+    assert len(so_far) > 50
+    assert so_far == whole[: len(so_far)]
+
+
+@pytest.mark.slow
+def test_the_demo_story_through_the_screens(phone: StoryPhone, played: tuple[Teardown, list[Entry]]) -> None:
+    """From the first question to CLOSED, nothing but fingers."""
+    until_it_is_refused(phone)
     right.hands_the_job_over(phone)
     right.puts_it_right(phone)
     right.looks_into_the_ports(phone)

@@ -9,6 +9,7 @@ import pytest
 from screens import touch
 from screens.at_the_desk import ADA, JONAS
 from screens.at_work import NUT
+from screens.phones import on_phones
 from screens.photo_work import PhotoWork
 from searched_twice import searched_twice
 
@@ -34,10 +35,13 @@ def work(tmp_path: Path) -> PhotoWork:
     return work
 
 
-@pytest.mark.parametrize("size", [(2.0, 1.0, 57.2, 114.3), (2.0, 1.5, 65, 131)], ids=["small phone", "large letters"])
-def test_every_part_suits_a_glove_and_every_text_its_place(kivy_window: Any, work: PhotoWork, size: Any) -> None:
+PHONES = {"small phone": (2.0, 1.0, 57.2, 114.3), "large letters": (2.0, 1.5, 65, 131)}
+
+
+@pytest.mark.parametrize("kind", on_phones("large letters", PHONES))
+def test_every_part_suits_a_glove_and_every_text_its_place(kivy_window: Any, work: PhotoWork, kind: str) -> None:
     """20 mm at least, 6 mm apart, 13 mm round what takes back; text wraps between words and fits."""
-    touch.phone(*size)
+    touch.phone(*PHONES[kind])
     faults: list[Any] = []
     for name, args in SCREENS:
         work.shows(name, **args)

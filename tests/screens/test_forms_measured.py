@@ -9,6 +9,7 @@ import pytest
 from screens import touch
 from screens.at_the_desk import ADA, JONAS
 from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
+from screens.phones import on_phones
 from searched_twice import searched_twice
 
 from checklists import builders, places
@@ -42,11 +43,12 @@ AT_TROUBLE: list[tuple[str, dict[str, Any]]] = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("density", "font_scale", "wide", "high"), [(1.0, 1.0, 65, 131), (2.0, 1.5, 65, 131), (2.0, 1.0, 57, 114)]
-)
-def test_every_form_on_three_phones(kivy_window, tmp_path: Path, density, font_scale, wide, high):
-    touch.phone(density, font_scale, wide, high)
+PHONES = {"large": (1.0, 1.0, 65, 131), "large letters": (2.0, 1.5, 65, 131), "small": (2.0, 1.0, 57, 114)}
+
+
+@pytest.mark.parametrize("kind", on_phones("large letters", PHONES))
+def test_every_form_fits_its_phone(kivy_window, tmp_path: Path, kind: str):
+    touch.phone(*PHONES[kind])
     work = AtWork(tmp_path)
     work.hands.do(work.works_until("lift", MANIFOLD))
     work.works_until("cover")

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.at_the_desk import Hands, Phone
+from screens.phones import on_phones
 
 PHONES = {
     "large": {"density": 1.0, "font_scale": 1.0},
@@ -19,7 +20,7 @@ SCREENS = {
 }
 
 
-@pytest.mark.parametrize("phone_kind", PHONES)
+@pytest.mark.parametrize("phone_kind", on_phones("large letters", PHONES))
 def test_every_screen_fits_its_phone(kivy_window: Any, tmp_path: Path, phone_kind: str) -> None:
     touch.phone(**PHONES[phone_kind])
     phone = Phone(tmp_path)

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from screens import touch
+from screens.phones import on_phones
 from screens.shop_hand import AtTheBench
 
 from mobileapp.screens.workshop import TOOLS
@@ -45,7 +46,7 @@ def test_a_killed_app_comes_back_to_the_tool_with_its_answer(kivy_window: Any, t
     assert work.says("Plausible")
 
 
-@pytest.mark.parametrize("kind", PHONES)
+@pytest.mark.parametrize("kind", on_phones("large letters", PHONES))
 def test_every_tool_fits_its_phone(kivy_window: Any, tmp_path: Path, kind: str) -> None:
     touch.phone(**PHONES[kind])
     work = AtTheBench(tmp_path)

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from screens import touch
+from screens.phones import on_phones
 from widgets.samples import SAMPLES
 
 PHONES = {"density 1": (1.0, 65, 131), "density 2": (2.0, 65, 131), "narrow phone": (2.0, 57.2, 101)}
@@ -17,7 +18,7 @@ def sample(request: pytest.FixtureRequest) -> Any:
     return SAMPLES[request.param]
 
 
-@pytest.fixture(params=PHONES)
+@pytest.fixture(params=on_phones("narrow phone", PHONES))
 def glass(request: pytest.FixtureRequest, kivy_window: Any) -> tuple[float, float, float]:
     """Each phone, as density, width and height in mm."""
     return PHONES[request.param]
