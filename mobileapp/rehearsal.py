@@ -86,13 +86,22 @@ class StoryClock:
         self.now = seconds_after(self.now, seconds)
 
 
+#: A photo from its words and its time.
+Draw = Callable[[str, str], bytes]
+
+
 def _new_id() -> str:
     return "story-" + os.urandom(4).hex()
 
 
-def play(script: Script, journal: Journal, make_id: Callable[[], str] = _new_id) -> Rehearsal:
-    """Play a whole story into `journal`. A step that is refused changes nothing, and the story goes on."""
-    return _Player(script, journal, make_id()).play()
+def play(
+    script: Script, journal: Journal, make_id: Callable[[], str] = _new_id, draw: Draw = drawn
+) -> Rehearsal:
+    """Play a whole story into `journal`. A step that is refused changes nothing, and the story goes on.
+
+    `draw` makes each photo of the story, a JPEG, from its words and its time.
+    """
+    return _Player(script, journal, make_id(), draw).play()
 
 
 def play_until(
@@ -103,7 +112,8 @@ def play_until(
 
 
 class _Player:
-    def __init__(self, script: Script, journal: Journal, teardown: str) -> None:
+    def __init__(self, script: Script, journal: Journal, teardown: str, draw: Draw) -> None:
+        self._draw = draw
         self._story = script.story
         self._sheet = script.sheet
         self._clock = StoryClock(script.story.starts)
@@ -175,7 +185,7 @@ class _Player:
         return service.record(replace(fact, photo=kept.entry.fact.photo))  # type: ignore[union-attr]
 
     def _keep(self, words: str, about: str, moment: str) -> Outcome:
-        became = keep_photo(self._service, self._store, drawn(words, self._clock()), about, moment, name=words)
+        became = keep_photo(self._service, self._store, self._draw(words, self._clock()), about, moment, name=words)
         if not isinstance(became, Outcome):
             raise RuntimeError(f"the story's photo {words!r} could not be kept: {became}")
         return became

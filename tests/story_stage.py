@@ -3,6 +3,8 @@
 import re
 from pathlib import Path
 
+from tiny_photos import tiny
+
 from checklists.story import Story
 from mobileapp.journal import open_journal
 from mobileapp.rehearsal import Rehearsal, play
@@ -30,8 +32,8 @@ class Stage:
 
     def play(self, steps: str, head: str = HEAD) -> Rehearsal:
         """Play these steps under the usual head."""
-        return play(script_of(head + steps, "trial.toml", self.folder), self.journal)
+        return play(script_of(head + steps, "trial.toml", self.folder), self.journal, draw=tiny)
 
     def play_script(self, script: Script, story: Story | None = None) -> Rehearsal:
         """Play a story, or a changed form of it, with its sheet."""
-        return play(Script(story or script.story, script.sheet), self.journal)
+        return play(Script(story or script.story, script.sheet), self.journal, draw=tiny)

@@ -18,6 +18,7 @@ from beancount.ops.balance import BalanceError
 from bookkeeping import Ledger
 from careful_worker import CarefulWorker
 from never_below_zero import BelowZero
+from tiny_photos import tiny
 
 from checklists.facts import Counted, Entry, Fact, Move, Person, moves_of
 from checklists.judge import judge
@@ -44,7 +45,7 @@ def rehearsed(tmp_path_factory: pytest.TempPathFactory):
     def rehearse(name: str) -> Rehearsal:
         if name not in played:
             with open_journal(tmp_path_factory.mktemp("stories") / f"{name}.sqlite") as journal:
-                played[name] = play(load_story(name), journal)
+                played[name] = play(load_story(name), journal, draw=tiny)
         return played[name]
 
     return rehearse

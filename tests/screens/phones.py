@@ -1,4 +1,4 @@
-"""On which phones a screen is measured: always on the one that is hardest to fit, on the others under the slow marker."""
+"""On which phones a screen is measured: always on the hardest to fit, on the others under the slow marker."""
 
 from __future__ import annotations
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from tiny_photos import tiny
 
 from checklists.merging import ODD, SHORT, TWICE
 from checklists.reasons import Reason
@@ -75,4 +76,4 @@ def half_way(tmp_path_factory):
     script = load_story("workboat")
     script = Script(script.story.until("counting"), script.sheet)
     with open_journal(tmp_path_factory.mktemp("leads") / "journal.sqlite") as journal:
-        return play(script, journal).state
+        return play(script, journal, draw=tiny).state

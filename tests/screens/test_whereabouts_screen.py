@@ -84,6 +84,7 @@ def test_what_nobody_can_look_into_is_on_record_as_such(lost):
     lost.types("What was in the way", "the guide of the valve")
     lost.act()
     assert lost.last == Searched(NUT, "port-1", "borescope", False, "the guide of the valve", reached=False)
+    lost.waits()
     assert lost.says("Searched: not looked into, borescope, Ada Berg.")
 
 
