@@ -2,7 +2,8 @@
 
 Every place that a missing item could be in is searched twice before it may be released as not found: once, and again by
 another person. Alone, the same person searches it again after a pause, as for a second count, and that is named as
-such. A place that nobody can look into counts as searched once it is on record that it was tried. That a second,
+such. Where somebody could look in, only such searches count; a place that nobody could look into is tried twice, and
+that is named as such too. What can be in no space of the sheet is searched for twice round about. That a second,
 independent search is made is from the foreign-object programme template of 2007, sec. 3.9; that a second look alone is
 separated in time, from EASA AMC4 145.A.48(b)(d).
 """
@@ -41,13 +42,27 @@ class SearchPlace(NamedTuple):
         """The search that stands as the second one."""
         return second_of(self.passes)
 
+    @property
+    def unseen(self) -> bool:
+        """Whether it was tried, and nobody could look into it."""
+        return bool(self.passes) and not any(each.fact.reached for each in self.passes)
+
 
 def second_of(passes: Passes) -> SearchPass | None:
-    """The first search that is independent of one before it: by another person, or alone and after the pause."""
-    for number, later in enumerate(passes):
-        if any(_independent(earlier, later) for earlier in passes[:number]):
+    """The first search that is independent of one before it: by another person, or alone and after the pause.
+
+    Where nobody could look in, it is the second attempt.
+    """
+    counting = counting_of(passes)
+    for number, later in enumerate(counting):
+        if any(_independent(earlier, later) for earlier in counting[:number]):
             return later
     return None
+
+
+def counting_of(passes: Passes) -> Passes:
+    """The searches of a place that count: those that could look in; where none could, the attempts."""
+    return tuple(each for each in passes if each.fact.reached) or passes
 
 
 def _independent(earlier: SearchPass, later: SearchPass) -> bool:
@@ -59,7 +74,7 @@ def _independent(earlier: SearchPass, later: SearchPass) -> bool:
 def by_same_person(passes: Passes) -> bool:
     """Whether the second search was made alone, by whoever made the first."""
     second = second_of(passes)
-    return second is not None and all(each.mark.who == second.mark.who for each in passes)
+    return second is not None and all(each.mark.who == second.mark.who for each in counting_of(passes))
 
 
 def search_list(t: Teardown, item: MissingItem) -> tuple[SearchPlace, ...]:
@@ -100,7 +115,7 @@ def search_offer(t: Teardown, passes: Mapping[str, Passes], spaces: Sequence[str
             return Offer(space)
     due = [space for space in spaces if second_of(passes[space]) is None]
     for space in due:
-        if any(each.mark.who != who for each in passes[space]):
+        if any(each.mark.who != who for each in counting_of(passes[space])):
             return Offer(space, True)
     if not due:
         return Offer()
@@ -112,7 +127,7 @@ def search_offer(t: Teardown, passes: Mapping[str, Passes], spaces: Sequence[str
 
 def _again_from(passes: Passes) -> str:
     """The time from which the same person, alone, may search there again."""
-    return seconds_after(passes[0].mark.at, PAUSE_SECONDS)
+    return seconds_after(counting_of(passes)[0].mark.at, PAUSE_SECONDS)
 
 
 def search_reasons(t: Teardown) -> tuple[Reason, ...]:
@@ -130,22 +145,43 @@ def _reasons(t: Teardown, item: MissingItem) -> list[Reason]:
     if not listed:
         words = f"{name}: it cannot have gone into any space of the sheet, and nobody searched for it anywhere."
         reasons.append(Reason("not searched", words, "Search round about, and log where.", **about))  # type: ignore[arg-type]
+    elif not spaces:
+        round_about = SearchPlace("", "round about", None, _in_order(listed))
+        if round_about.second is None:
+            words = f"{name}: it cannot have gone into any space of the sheet, and round about was "
+            words += f"{_only_once(round_about)}."
+            reasons.append(Reason("second search due", words, _again_words(t, [round_about]), **about))  # type: ignore[arg-type]
     if never:
         words = f"{name}: could be in {_named(never)}, and nobody searched there."
         do_next = "Search each place, or record that it could not be looked into."
         reasons.append(Reason("not searched", words, do_next, **about))  # type: ignore[arg-type]
     if once:
-        words = f"{name}: searched only once: {_named(once)}."
+        unseen = [place for place in once if place.unseen]
+        seen = [place for place in once if not place.unseen]
+        told = "; ".join(f"{_only_once(group[0])}: {_named(group)}" for group in (seen, unseen) if group)
+        words = f"{name}: {told}."
         reasons.append(Reason("second search due", words, _again_words(t, once), **about))  # type: ignore[arg-type]
     return reasons
 
 
+def _in_order(listed: Sequence[SearchPlace]) -> Passes:
+    """The searches of several places as one, oldest first."""
+    return tuple(sorted((each for place in listed for each in place.passes), key=lambda each: each.mark.n))
+
+
+def _only_once(place: SearchPlace) -> str:
+    return "tried only once, and looked into by nobody" if place.unseen else "searched only once"
+
+
 def _again_words(t: Teardown, once: Sequence[SearchPlace]) -> str:
+    how = "try to look into each place again" if all(place.unseen for place in once) else "search each place again"
     if not works_alone(t):
-        return "Let another person search each place again, or record that it could not be looked into."
-    own = [place.passes for place in once if {each.mark.who for each in place.passes} == {t.people[0].name}]
-    pause = f"Alone: pause until {clock_face(max(map(_again_from, own)))}, then search" if own else "Search"
-    return f"{pause} each place again, or record that it could not be looked into."
+        return f"Let another person {how}."
+    own = [counting_of(place.passes) for place in once]
+    own = [passes for passes in own if {each.mark.who for each in passes} == {t.people[0].name}]
+    if not own:
+        return f"{how[0].upper()}{how[1:]}."
+    return f"Alone: pause until {clock_face(max(map(_again_from, own)))}, then {how}."
 
 
 def _named(listed: Sequence[SearchPlace]) -> str:
@@ -163,12 +199,14 @@ def _item_summary(t: Teardown, item: MissingItem) -> str:
     listed = search_list(t, item)
     name = within(t.lines[item.line].name)
     done = [f"{within(place.name)} {passes_words(place.passes)}" for place in listed if place.passes]
-    twice = [place for place in listed if place.second]
+    twice = [place for place in listed if place.second and not place.unseen]
+    unseen = [place for place in listed if place.unseen]
     told = [f"{name}: searched {'; '.join(done)}." if done else f"{name}: no search is on record."]
     groups = (
         ("By a second person as well", [place for place in twice if not by_same_person(place.passes)]),
         ("Again by the same person, alone, after a pause", [place for place in twice if by_same_person(place.passes)]),
-        ("Looked into by nobody", [p for p in listed if p.passes and not any(s.fact.reached for s in p.passes)]),
+        ("Tried twice, looked into by nobody", [place for place in unseen if place.second]),
+        ("Tried, looked into by nobody", [place for place in unseen if not place.second]),
         ("Not searched, though it could be there", [place for place in listed if not place.passes]),
     )
     told += [f"{words}: {listing([within(place.name) for place in group])}." for words, group in groups if group]

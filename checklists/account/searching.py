@@ -53,12 +53,13 @@ def _place_row(place: SearchPlace) -> tuple[str, ...]:
 
 def _pass_cell(made: SearchPass) -> str:
     alone = " Alone on the job." if made.alone else ""
-    return f"{when(made.mark.at)}, {made.mark.who}: {made.fact.method}: {made.fact.seen}.{alone}"
+    tried = "" if made.fact.reached else ", COULD NOT BE LOOKED INTO"
+    return f"{when(made.mark.at)}, {made.mark.who}: {made.fact.method}{tried}: {made.fact.seen}.{alone}"
 
 
 def _how_it_stands(place: SearchPlace) -> str:
-    if place.passes and not any(made.fact.reached for made in place.passes):
-        return "LOOKED INTO BY NOBODY"
+    if place.unseen:
+        return "TRIED TWICE, LOOKED INTO BY NOBODY" if place.second else "LOOKED INTO BY NOBODY"
     if place.candidate is None:
         return ""
     if place.second is None:

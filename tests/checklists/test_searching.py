@@ -150,7 +150,7 @@ def test_released_not_clear_tells_the_searches_and_what_nobody_could_look_into(j
         f"M8 nut: searched cylinder 1 by magnet ({INES}, {at[0]}: nothing), by magnet ({TOMAS}, {at[2]}: nothing); "
         f"the coolant jacket by mirror, could not be looked into ({INES}, {at[1]}: a bend in the way), "
         f"by mirror, could not be looked into ({TOMAS}, {at[3]}: a bend in the way). "
-        "By a second person as well: cylinder 1 and the coolant jacket. Looked into by nobody: the coolant jacket. "
+        "By a second person as well: cylinder 1. Tried twice, looked into by nobody: the coolant jacket. "
         "The bilge was pumped dry."
     )
     assert codes(job.refused(replace(fact, search=" "))) == ["no search"]
@@ -161,7 +161,7 @@ def test_released_not_clear_tells_the_searches_and_what_nobody_could_look_into(j
     _, table = searched_places(Walk(job.t.history))
     (inside, first, second, stands), (jacket, *_, unseen) = table.rows
     assert (inside, stands, jacket, unseen) == (
-        "cylinder 1", "twice, two people", "the coolant jacket", "LOOKED INTO BY NOBODY",
+        "cylinder 1", "twice, two people", "the coolant jacket", "TRIED TWICE, LOOKED INTO BY NOBODY",
     )  # fmt: skip
     assert (f"{INES}: magnet: nothing." in first, f"{TOMAS}: magnet: nothing." in second) == (True, True)
 
@@ -184,6 +184,67 @@ def test_alone_the_same_person_searches_again_after_a_pause_and_that_is_named():
     (_, first, second, stands) = searched_places(Walk(job.t.history))[1].rows[0]
     assert stands == "twice, the same person"
     assert "Alone on the job." in second
+
+
+def test_a_try_that_could_not_look_in_is_no_search_where_another_could(job):
+    job.do(search("cylinder-1"))
+    job.do(search("cylinder-1", "borescope", "it would not go in", reached=False), TOMAS)
+    (due,) = job.refused(released(job))
+    assert (due.code, due.words) == ("second search due", "M8 nut: searched only once: cylinder 1.")
+    (item,) = job.t.missing
+    assert search_list(job.t, item)[0].second is None
+    assert "By a second person" not in search_summary(job.t)
+    assert search_offer(job.t, passes_of(job.t, item), ["cylinder-1"], TOMAS, job.now) == Offer("cylinder-1", True)
+    job.do(search("cylinder-1", "mirror"), TOMAS)
+    assert "By a second person as well: cylinder 1." in search_summary(job.t)
+    job.do(released(job))
+
+
+def test_once_somebody_can_look_in_the_tries_before_count_no_more(job):
+    for who in (INES, TOMAS):
+        job.do(search("cylinder-1", "mirror", "a bend in the way", reached=False), who)
+    job.do(search("cylinder-1", "borescope"), TOMAS)
+    (due,) = job.refused(released(job))
+    assert due.words == "M8 nut: searched only once: cylinder 1."
+
+
+def test_a_place_tried_once_and_looked_into_by_nobody_is_named_as_that(job):
+    job.do(search("cylinder-1", "mirror", "a bend in the way", reached=False))
+    (due,) = job.refused(released(job))
+    assert due.words == "M8 nut: tried only once, and looked into by nobody: cylinder 1."
+    assert "Tried, looked into by nobody: cylinder 1." in search_summary(job.t)
+    assert searched_places(Walk(job.t.history))[1].rows[0][-1] == "LOOKED INTO BY NOBODY"
+
+
+def test_what_can_be_in_no_space_is_searched_for_twice_round_about_as_well():
+    job = Job()
+    job.do(builders.miss(job.t, "wrench", 1, "stores"))
+    (never,) = job.refused(released(job))
+    assert never.code == "not searched"
+    job.do(replace(search("round about the engine", "eye"), line="wrench"))
+    job.do(replace(search("the bilge", "eye"), line="wrench"))
+    (due,) = job.refused(released(job))
+    assert (due.code, due.words) == (
+        "second search due",
+        "Wrench: it cannot have gone into any space of the sheet, and round about was searched only once.",
+    )  # fmt: skip
+    assert due.do_next.startswith("Let another person search each place again")
+    job.do(replace(search("the bilge", "eye", "too dark", reached=False), line="wrench"), TOMAS)
+    assert codes(job.refused(released(job))) == ["second search due"]
+    job.do(replace(search("round about", "mirror"), line="wrench"), TOMAS)
+    job.do(released(job))
+    assert job.t.ended == "released, not clear"
+
+
+def test_alone_round_about_is_searched_again_after_the_pause():
+    job = Job(FITTER)
+    job.do(builders.miss(job.t, "wrench", 1, "stores"))
+    job.do(replace(search("round about", "eye"), line="wrench"))
+    (due,) = job.refused(released(job))
+    assert due.do_next.startswith("Alone: pause until ")
+    job.later(10)
+    job.do(replace(search("round about", "mirror"), line="wrench"))
+    job.do(released(job))
 
 
 def test_who_stays_behind_alone_cannot_make_both_searches_at_once(job):
