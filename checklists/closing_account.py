@@ -172,6 +172,9 @@ def _other_photos(walk: Walk, album: Album) -> Section | None:
     return Section("Other photos", shown) if shown else None
 
 
+_UNNAMED = {"teardown": "the machine as a whole", "handover": "the handover", "piece": "a broken piece"}
+
+
 def _about(t: Teardown, about: str) -> str:
     kind, _, name = about.partition(":")
     known: dict[str, Mapping[str, Opening | Closure | Line]] = {
@@ -180,7 +183,7 @@ def _about(t: Teardown, about: str) -> str:
     if kind == "find" and name in t.finds:
         return t.finds[name].logged.what
     named = known.get(kind, {}).get(name)
-    return named.name if named else kind or "nothing said"
+    return named.name if named else _UNNAMED.get(kind, kind or "nothing said")
 
 
 def _residual(walk: Walk, album: Album) -> Section:

@@ -82,6 +82,11 @@ def test_a_closed_job(job):
     assert "Never opened: crossover and manifold." in words(account.sections)
 
 
+def test_how_the_machine_was_found_is_shown_first(job):
+    job.lift("nozzle")
+    assert account_of(job).pictures()[0].title == "Before opening: the machine as a whole"
+
+
 def test_a_job_under_way_is_a_draft_with_everything_that_stands_against_closing(job):
     job.lift("nozzle")
     account = account_of(job)
