@@ -241,7 +241,7 @@ class Notebook:
         return all(self.holds(line, f"fitted/{closure}") >= self.belong[line] for line in lines)
 
     def may_turn(self) -> bool:
-        return all(stage in ("fitted", "signed") for stage in self.stage.values())
+        return not self.lost and all(stage in ("fitted", "signed") for stage in self.stage.values())
 
     def may_close(self) -> bool:
         away = [p for (_, p), count in self.at.items() if count and p.split("/")[0] in AWAY]
