@@ -17,7 +17,7 @@ from mobileapp.device.camera import Camera, Shot
 from mobileapp.journal.errors import ours
 from mobileapp.journal.opening import read_only
 from mobileapp.journal.store import Journal
-from mobileapp.photos.errors import CannotTake, PhotoError
+from mobileapp.photos.errors import CannotTake, EmptyPhoto, PhotoError
 from mobileapp.photos.store import Kept, PhotoStore, Stored
 from mobileapp.service import Outcome, TeardownService
 
@@ -72,8 +72,9 @@ def keep_photo_later(
 def keep_shot(service: TeardownService, store: PhotoStore, camera: Camera, shot: Shot) -> Became:
     """Keep what a camera brought, for the teardown in hand, and let the camera forget it once it is recorded.
 
-    It is forgotten as well where nothing will come of it: no photo, a spoilt one, one that is recorded already. Where
-    the storage fails it stands, and `camera.recover` gives it again. Waits for the storage: not for the main thread.
+    It is forgotten as well where nothing can come of it: no photo, an empty one, one that is recorded already. One that
+    cannot be kept (spoilt, too large, of another kind) is set aside: its file may be the only copy. Where the storage
+    fails it stands, and `camera.recover` gives it again. Waits for the storage: not for the main thread.
     """
     if shot.path is None:
         return _settled(camera, shot, CannotTake(shot.words))
@@ -100,8 +101,10 @@ def keep_shot_later(
 
 def _settled(camera: Camera, shot: Shot, became: Became) -> Became:
     known = isinstance(became, Outcome) and [reason.code for reason in became.reasons] == ["photo known"]
-    if known or isinstance(became, CannotTake) or (isinstance(became, Outcome) and became.done):
+    if known or shot.path is None or isinstance(became, EmptyPhoto) or (isinstance(became, Outcome) and became.done):
         camera.settle(shot)
+    elif isinstance(became, CannotTake):
+        camera.set_aside(shot)
     return became
 
 

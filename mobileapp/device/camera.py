@@ -2,7 +2,7 @@
 
 A camera may kill the app that called it. So a `Camera` notes on the storage that a photo is awaited before it lets the
 camera start (`camera_awaited`), and the note stays until `settle` is called with the shot: after the photo is kept and
-recorded, or turned down. `recover` gives every shot still noted, in the new process.
+recorded, or it came empty. `recover` gives every shot still noted, in the new process.
 """
 
 from __future__ import annotations
@@ -68,4 +68,7 @@ class Camera(Protocol):
         """The shots of an earlier process that were never settled, oldest first."""
 
     def settle(self, shot: Shot) -> None:
-        """The photo is kept and recorded, or turned down: forget it."""
+        """The photo is kept and recorded, or there is none: forget it, and its file with it."""
+
+    def set_aside(self, shot: Shot) -> None:
+        """The photo could not be kept: nobody waits for it any more, but its file stays, and `recover` offers it."""

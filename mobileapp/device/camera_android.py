@@ -101,6 +101,11 @@ class AndroidCamera:
         if shot.note:
             self._awaited.settle(shot.note)
 
+    def set_aside(self, shot: Shot) -> None:
+        """Wait no longer for it, and keep its file."""
+        if shot.note:
+            self._awaited.set_aside(shot.note)
+
 
 def _intent(jnius: Any, ours: Any, path: str) -> Any:
     """The question to the camera app: a photo into this file of ours, which it may write."""

@@ -87,6 +87,10 @@ class AwaitedPhotos:
         nothing = Purpose("", "teardown:", "other")
         return [Shot(nothing, p, _STRAY, p.stem) for p in photos if p not in noted and not _fault_of(p)]
 
+    def set_aside(self, note: str) -> None:
+        """Forget a note, but keep the camera's file: it may be the only copy, and is offered as of nothing noted."""
+        self._note(note).unlink(missing_ok=True)
+
     def settle(self, note: str) -> None:
         """Forget a note, and the camera's file with it: what is in the store is a copy of its own."""
         for path in (self._photo(note), self._note(note)):  # the note last: until then it would be found again

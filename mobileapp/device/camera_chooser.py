@@ -72,3 +72,6 @@ class ChooserCamera:
 
     def settle(self, shot: Shot) -> None:
         """Do nothing: the file is the person's own."""
+
+    def set_aside(self, shot: Shot) -> None:
+        """Do nothing: the file is the person's own."""

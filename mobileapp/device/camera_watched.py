@@ -104,6 +104,9 @@ class WatchedFolder:
     def settle(self, shot: Shot) -> None:
         """Do nothing: the file is the person's own."""
 
+    def set_aside(self, shot: Shot) -> None:
+        """Do nothing: the file is the person's own."""
+
 
 def _state(entry: os.DirEntry[str]) -> tuple[int, int]:
     try:

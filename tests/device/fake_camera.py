@@ -41,6 +41,11 @@ class FakeCamera:
         """What was never settled."""
         return list(self.standing)
 
+    def set_aside(self, shot: Shot) -> None:
+        """Nobody waits for it; its file is offered as of nothing."""
+        nothing = Purpose("", "teardown:", "other")
+        self.standing = [Shot(nothing, one.path, "", one.note) if one is shot else one for one in self.standing]
+
     def settle(self, shot: Shot) -> None:
         """Forget it."""
         self.standing = [one for one in self.standing if one.note != shot.note]

@@ -186,6 +186,19 @@ def test_asked_again_before_the_answer_the_first_ask_is_answered_by_what_is_ther
     assert handset.shots[1].purpose == FIND
 
 
+def test_a_photo_set_aside_loses_its_note_and_is_offered_as_of_nothing(handset):
+    handset.asks()
+    handset.file().write_bytes(b"half a photo")
+    handset.phone.comes_back(OK)
+    (shot,) = handset.shots
+    handset.camera.set_aside(shot)
+    (stray,) = handset.camera.recover()
+    assert stray.path.read_bytes() == b"half a photo"
+    assert stray.purpose.teardown == ""
+    handset.camera.settle(stray)
+    assert handset.camera.recover() == []
+
+
 def test_spoilt_notes_lose_no_photo(handset):
     handset.asks()
     handset.file().write_bytes(jpeg())

@@ -47,13 +47,24 @@ def test_a_shot_is_kept_recorded_and_forgotten(service, store, tmp_path):
     assert camera.recover() == []
 
 
-@pytest.mark.parametrize("picture", [None, b"", jpeg()[:-500]])
-def test_no_photo_or_a_spoilt_one_is_answered_and_forgotten(service, store, tmp_path, picture):
+@pytest.mark.parametrize("picture", [None, b""])
+def test_no_photo_or_an_empty_one_is_answered_and_forgotten(service, store, tmp_path, picture):
     camera = FakeCamera(tmp_path, [picture])
     answer = taken(service, store, camera)
     assert isinstance(answer, errors.CannotTake)
     assert "again" in str(answer)
     assert camera.recover() == []
+    assert store.photos() == []
+
+
+@pytest.mark.parametrize("picture", [jpeg()[:-500], b"GIF89a" + bytes(40)], ids=["cut off", "another kind"])
+def test_one_that_cannot_be_kept_is_answered_and_its_only_copy_stays(service, store, tmp_path, picture):
+    camera = FakeCamera(tmp_path, [picture])
+    answer = taken(service, store, camera)
+    assert isinstance(answer, errors.CannotTake)
+    (shot,) = camera.recover()
+    assert shot.path.read_bytes() == picture
+    assert shot.purpose.teardown == "", "nobody waits for it any more: it is not tried again by itself"
     assert store.photos() == []
 
 
