@@ -52,6 +52,22 @@ def doubt(t: Teardown, spaces: frozenset[str] | None, mark: Mark, why: str) -> N
             withdraw(state, mark, why)
 
 
+def sign_again(t: Teardown, closure: str, mark: Mark, why: str) -> None:
+    """A closure was signed without knowing all of it: its sign-off is recalled, its clearance withdrawn."""
+    state = t.closure_states[closure]
+    if state.stage == SIGNED:
+        recall(state, mark, why)
+    elif state.stage == CLEARED:
+        withdraw(state, mark, why)
+
+
+def clear_again(t: Teardown, closure: str, mark: Mark, why: str) -> None:
+    """A closure went back over something that nobody had looked into or counted: it comes off once more."""
+    state = t.closure_states[closure]
+    if state.stage == CLEARED or (state.stage in IN_PLACE and state.was_lifted):
+        lift_again(state, mark, why)
+
+
 def lift_again(state: ClosureState, mark: Mark, why: str) -> None:
     """A closure sits on spaces that nobody can answer for: it must come off and be cleared afresh."""
     if state.stage in IN_PLACE:

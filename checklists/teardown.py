@@ -55,6 +55,7 @@ from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Search
 from checklists.fold_clashes import after_moves, settle_by_reversal, still_on
 from checklists.fold_losses import end_drop
 from checklists.fold_moves import put_through, touch, withdraw_all
+from checklists.fold_standing import clear_again
 from checklists.ledger import post
 from checklists.merging import Merging
 from checklists.photo_places import place_of_photo
@@ -133,6 +134,7 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
     for opening in part.openings:
         if t.closure_states[opening.closure].stage not in IN_PLACE:
             t.exposure.set(opening.id, UNCOVERED, *mark)
+        clear_again(t, opening.closure, mark, f"{opening.name} beneath it came to light, and nobody had looked into it")
     post(t.balances, fact.moves)
     for move in fact.moves:
         t.moved[move.line, move.target] = t.sighted[move.line, move.target] = mark
@@ -149,7 +151,8 @@ def _met(t: Teardown, part: Sheet, mark: Mark) -> Sheet:
 def _sheet_settled(t: Teardown, fact: SheetSettled, mark: Mark) -> None:
     from checklists import two_ways  # only where two phones met
 
-    _use_sheet(t, two_ways.settle(t, fact))
+    two_ways.settle(t, fact, mark)
+    _use_sheet(t, t.sheet)
     withdraw_all(t, mark, "the sheet has changed since")
 
 

@@ -10,14 +10,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
+from checklists import places
+from checklists.fold_standing import clear_again, sign_again
+from checklists.merging import had_seen
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no
 from checklists.sheet import Caution, Closure, Line, Opening, Part, Sheet, Space, closure_lines
-from checklists.words import within
+from checklists.sheet_loops import loops
+from checklists.state import Mark, Teardown
+from checklists.words import listing, within
 
 if TYPE_CHECKING:
     from checklists.facts import SheetSettled
-    from checklists.state import Mark, Teardown
 
 Thing = Caution | Space | Opening | Closure | Line
 T = TypeVar("T", Caution, Space, Opening, Closure)
@@ -26,19 +30,26 @@ KINDS = {"caution": "caution", "space": "space", "opening": "opening", "closure"
 
 
 @dataclass(frozen=True, slots=True)
+class Way:
+    """One thing of the sheet as somebody wrote it, by that phone's entry."""
+
+    thing: Thing
+    mark: Mark
+    device: str
+    seq: int
+
+
+@dataclass(frozen=True, slots=True)
 class TwoWays:
-    """One thing of the sheet as one phone wrote it, and as another did."""
+    """One thing of the sheet in all the ways it was written down; the first is the one that stands for now."""
 
     what: str
-    first: Thing
-    other: Thing
-    first_by: Mark
-    other_by: Mark
+    ways: tuple[Way, ...]
 
     @property
     def id(self) -> str:
-        """By which both phones know it."""
-        return self.first.id
+        """By which all phones know it."""
+        return self.ways[0].thing.id
 
 
 # --- two phones meet
@@ -47,13 +58,15 @@ class TwoWays:
 def meet(t: Teardown, part: Sheet, mark: Mark) -> Sheet:
     """What a part adds that is not on the sheet yet. What is there in another way is noted in the state.
 
-    A closure that both wrote keeps the fasteners and parts of both.
+    A closure that both wrote keeps the fasteners and parts of both, and lies over what either said.
     """
+    entry = t.history[-1]
     for what, known, told in _both(t, part):
-        if _alike(known, told) or (what, known.id) in t.two_ways:
-            continue
-        t.two_ways[what, known.id] = TwoWays(what, known, told, _written(t, what, known.id), mark)
-    _widen(t, part)
+        two = t.two_ways.get((what, known.id))
+        ways = two.ways if two else (_standing(t, what, known),)
+        if not any(_alike(way.thing, told) for way in ways):
+            t.two_ways[what, known.id] = TwoWays(what, (*ways, Way(told, mark, entry.device, entry.seq)))
+    _widen(t, part, mark)
     cautions = {caution.id for caution in t.sheet.cautions}
     return replace(
         part,
@@ -82,11 +95,12 @@ def _both(t: Teardown, part: Sheet) -> Iterator[tuple[str, Thing, Thing]]:
                 yield what, known[thing.id], thing
 
 
-def differences(t: Teardown, two: TwoWays) -> list[tuple[str, str, str]]:
-    """What differs, in words: how it is called, as the first wrote it, as the other did."""
-    pairs = zip(_said(two.first, t), _said(two.other, t), differing_fields(two.first), differing_fields(two.other),
-                strict=True)  # fmt: skip
-    return [(label, first, other) for (label, first), (_, other), one, another in pairs if one != another]
+def differences(t: Teardown, two: TwoWays) -> list[tuple[tuple[str, str], ...]]:
+    """Each way in words: what differs between them, how it is called and what it says."""
+    said = [_said(way.thing, t) for way in two.ways]
+    fields = zip(*(differing_fields(way.thing) for way in two.ways), strict=True)
+    apart = [n for n, values in enumerate(fields) if any(value != values[0] for value in values)]
+    return [tuple(words[n] for n in apart) for words in said]
 
 
 def told(part: Sheet) -> str:
@@ -145,9 +159,16 @@ def differing_fields(thing: Thing) -> list[tuple[str, object]]:
     return [*name, ("kind", thing.kind), ("shape", thing.shape)]
 
 
-def _widen(t: Teardown, part: Sheet) -> None:
+def _widen(t: Teardown, part: Sheet, mark: Mark) -> None:
     told = {closure.id: closure for closure in part.closures}
-    t.sheet = replace(t.sheet, closures=tuple(_with_both(one, told.get(one.id)) for one in t.sheet.closures))
+    wider = tuple(_with_both(one, told.get(one.id)) for one in t.sheet.closures)
+    if any(loops({one.id: one.lies_over for one in wider})):
+        # Each says of the other closure that it lies beneath: what was known first stands.
+        wider = tuple(replace(one, lies_over=was.lies_over) for one, was in zip(wider, t.sheet.closures, strict=True))
+    for one, was in zip(wider, t.sheet.closures, strict=True):
+        if (one.fasteners, one.parts) != (was.fasteners, was.parts):
+            sign_again(t, one.id, mark, f"{mark.who} had written down more of it on another phone")
+    t.sheet = replace(t.sheet, closures=wider)
 
 
 def _with_both(known: Closure, told: Closure | None) -> Closure:
@@ -157,21 +178,26 @@ def _with_both(known: Closure, told: Closure | None) -> Closure:
     more = tuple(one for one in told.fasteners if one.id not in known_fasteners)
     known_parts = {one.id for one in known.parts}
     parts = (*known.parts, *(one for one in told.parts if one.id not in known_parts))
-    if not more:
-        return replace(known, parts=parts)
-    # A map of positions shows every fastener; one that lacks some would leave them untightened.
-    return replace(known, fasteners=(*known.fasteners, *more), parts=parts, positions=(), passes=())
+    over = tuple(dict.fromkeys((*known.lies_over, *told.lies_over)))
+    return _mapped(replace(known, fasteners=(*known.fasteners, *more), parts=parts, lies_over=over))
 
 
-def _written(t: Teardown, what: str, name: str) -> Mark:
-    """Who wrote it first: whoever grew the sheet by it, or who started the teardown."""
-    from checklists.facts import Grown
-    from checklists.state import Mark
+def _mapped(closure: Closure) -> Closure:
+    """Without a map that lacks fasteners: it would leave some untightened."""
+    whole = len(closure.positions) in (0, sum(one.quantity for one in closure.fasteners))
+    return closure if whole else replace(closure, positions=(), passes=())
 
-    for number, entry in enumerate(t.history, 1):
-        if isinstance(entry.fact, Grown) and name in _ids(entry.fact.part, what):
-            return Mark(number, entry.at, entry.who)
-    return t.started
+
+def _standing(t: Teardown, what: str, known: Thing) -> Way:
+    """What stands, by whoever wrote it so last: the start, an addition, or a settling."""
+    from checklists.facts import Grown, SheetSettled
+
+    for number, entry in reversed(list(enumerate(t.history[:-1], 1))):
+        fact = entry.fact
+        settled = isinstance(fact, SheetSettled) and fact.what == what and _ids(fact.part, what) == {known.id}
+        if settled or (isinstance(fact, Grown) and known.id in _ids(fact.part, what)):
+            return Way(known, Mark(number, entry.at, entry.who), entry.device, entry.seq)
+    return Way(known, t.started, t.history[0].device, t.history[0].seq)
 
 
 def _ids(part: Sheet, what: str) -> set[str]:
@@ -187,18 +213,24 @@ def _ids(part: Sheet, what: str) -> set[str]:
 
 
 def reasons(t: Teardown) -> Iterator[Reason]:
-    """Each thing that stands on the sheet in two ways: nothing closes on either before one is chosen."""
+    """Each thing that stands on the sheet in two ways: nothing closes on any of them before one is chosen."""
     for two in t.two_ways.values():
-        name = two.first.text if isinstance(two.first, Caution) else within(two.first.name)
+        first, last = two.ways[0], two.ways[-1]
+        name = first.thing.text if isinstance(first.thing, Caution) else within(first.thing.name)
+        people = listing(list(dict.fromkeys(way.mark.who for way in two.ways)))
         yield Reason(
             "written in two ways",
-            f"The {KINDS[two.what]} {name} was written down in two ways, by {two.first_by.who} and {two.other_by.who}.",
+            f"The {KINDS[two.what]} {name} was written down in {_number(two)} ways, by {people}.",
             "Say which is right.",
-            since=two.other_by.at,
-            who=two.other_by.who,
+            since=last.mark.at,
+            who=last.mark.who,
             opening=two.id if two.what == "opening" else "",
             closure=two.id if two.what == "closure" else "",
         )
+
+
+def _number(two: TwoWays) -> str:
+    return {2: "two", 3: "three"}.get(len(two.ways), "several")
 
 
 def chosen(part: Sheet) -> Thing | None:
@@ -207,7 +239,7 @@ def chosen(part: Sheet) -> Thing | None:
     return things[0] if len(things) == 1 else None
 
 
-def as_part(two: TwoWays, thing: Thing) -> Sheet:
+def as_part(thing: Thing) -> Sheet:
     """A sheet of that thing alone, for the record."""
     part = Sheet("", "")
     if isinstance(thing, Caution):
@@ -227,30 +259,70 @@ def judge_settled(t: Teardown, fact: SheetSettled, at: str, who: str) -> Reasons
     two = t.two_ways.get((fact.what, thing.id)) if thing else None
     if two is None or thing is None:
         return no("not in two ways", "That is not written down in two ways.", "Nothing needs settling there.")
-    if not (_alike(thing, two.first) or _alike(thing, two.other)):
-        return no("neither way", "That is neither of the two ways.", "Choose one of them; then change the sheet.")
+    if not any(_alike(thing, way.thing) for way in two.ways):
+        return no("neither way", "That is none of the ways it was written down.", "Choose one of those.")
     return PASSED
 
 
-def settle(t: Teardown, fact: SheetSettled) -> Sheet:
-    """The sheet with what was chosen; the state no longer has it in two ways."""
-    thing = chosen(fact.part)
-    if thing is None or t.two_ways.pop((fact.what, thing.id), None) is None:
-        return t.sheet  # another phone has settled it already
+def settle(t: Teardown, fact: SheetSettled, mark: Mark) -> None:
+    """Let what was chosen stand. A way that whoever chose had not seen stays beside it, to be chosen between again."""
+    thing, entry = chosen(fact.part), t.history[-1]
+    if thing is None:
+        return
+    key = fact.what, thing.id
+    stands = _thing(t, fact.what, thing.id)
+    if stands is None:
+        return
+    two = t.two_ways.pop(key, None)
+    ways = two.ways if two else (_standing(t, fact.what, stands),)
+    left = [way for way in ways if not _alike(way.thing, thing) and not had_seen(entry, way.device, way.seq)]
+    if left:
+        t.two_ways[key] = TwoWays(fact.what, (Way(thing, mark, entry.device, entry.seq), *left))
+    if not _alike(stands, thing):
+        _put(t, thing)
+        _falls(t, stands, thing, mark)
+
+
+def _thing(t: Teardown, what: str, name: str) -> Thing | None:
+    known: dict[str, dict[str, Thing]] = {
+        "caution": {caution.id: caution for caution in t.sheet.cautions},
+        "space": {**t.spaces}, "opening": {**t.openings}, "closure": {**t.closures}, "line": {**t.lines},
+    }  # fmt: skip
+    return known.get(what, {}).get(name)
+
+
+def _put(t: Teardown, thing: Thing) -> None:
+    """Onto the sheet, in the place of what stood."""
     if isinstance(thing, Line):
         known = t.lines[thing.id]
         t.lines[thing.id] = replace(known, name=thing.name, kind=thing.kind, shape=thing.shape)
-        return _with_line(t.sheet, t.lines[thing.id])
+        t.sheet = _with_line(t.sheet, t.lines[thing.id])
+        return
     if isinstance(thing, Closure):
         was = t.closures[thing.id]
-        thing = replace(thing, fasteners=was.fasteners, parts=was.parts, lies_over=was.lies_over)
-    return replace(
+        thing = _mapped(replace(thing, fasteners=was.fasteners, parts=was.parts, lies_over=was.lies_over))
+    t.sheet = replace(
         t.sheet,
         cautions=_exchanged(t.sheet.cautions, thing),
         spaces=_exchanged(t.sheet.spaces, thing),
         openings=_exchanged(t.sheet.openings, thing),
         closures=_exchanged(t.sheet.closures, thing),
     )
+
+
+def _falls(t: Teardown, stood: Thing, thing: Thing, mark: Mark) -> None:
+    """What was signed, looked at or read on the strength of what stood does not stand any more."""
+    why = "what it was signed on was settled otherwise"
+    if isinstance(thing, Caution):
+        t.acknowledged.pop(thing.id, None)
+    elif isinstance(thing, Opening):
+        for closure in {thing.closure, getattr(stood, "closure", thing.closure)} & t.closures.keys():
+            clear_again(t, closure, mark, why)
+    elif isinstance(thing, Closure) and isinstance(stood, Closure):
+        asks_more = (stood.second_count, stood.limits) != (thing.second_count, thing.limits)
+        (clear_again if asks_more else sign_again)(t, thing.id, mark, why)
+    elif isinstance(thing, Line) and places.family(t.lines[thing.id].home) == "fitted":
+        sign_again(t, places.named(t.lines[thing.id].home), mark, why)
 
 
 def _exchanged(things: tuple[T, ...], thing: Thing) -> tuple[T, ...]:

@@ -6,7 +6,7 @@ from functools import partial
 from typing import Any
 
 from checklists.facts import SheetSettled
-from checklists.two_ways import KINDS, Thing, TwoWays, as_part, differences
+from checklists.two_ways import KINDS, TwoWays, as_part, differences
 from checklists.words import sentence
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices
@@ -25,14 +25,13 @@ class TwoWaysScreen(BaseScreen):
             self.add_widget(Body(text="Nothing on the sheet stands in two ways."))
             return
         two = next(iter(t.two_ways.values()))
-        name = getattr(two.first, "name", "") or getattr(two.first, "text", "")
+        name = getattr(two.ways[0].thing, "name", "") or getattr(two.ways[0].thing, "text", "")
         self.add_widget(Heading(text=f"{sentence(KINDS[two.what])}: {name}"))
         self.add_widget(Body(text="Two phones that had not met wrote it down unlike. Look at the machine and choose."))
-        differing = differences(t, two)
         now = self.desk.clock()
         ways = [
-            Choice("first", _way(differing, 1), f"{two.first_by.who}, {when(two.first_by.at, now)}"),
-            Choice("other", _way(differing, 2), f"{two.other_by.who}, {when(two.other_by.at, now)}"),
+            Choice(f"way {number}", _way(words), f"{way.mark.who}, {when(way.mark.at, now)}")
+            for number, (way, words) in enumerate(zip(two.ways, differences(t, two), strict=True))
         ]
         self.choices = Choices(self.desk, f"{two.what} {two.id}", "", ways, self._ready)
         self.add_widget(self.choices)
@@ -50,10 +49,10 @@ class TwoWaysScreen(BaseScreen):
             self.settle(self.choices.value)
 
     def _settle(self, two: TwoWays, way: str) -> None:
-        thing: Thing = two.first if way == "first" else two.other
-        if self.desk.record(SheetSettled(two.what, as_part(two, thing))):
+        thing = two.ways[int(way.removeprefix("way "))].thing
+        if self.desk.record(SheetSettled(two.what, as_part(thing))):
             self.desk.again() if self.desk.state.two_ways else self.desk.back()
 
 
-def _way(differing: list[tuple[str, str, str]], side: int) -> str:
-    return "\n".join(f"{sentence(row[0])}: {row[side]}" for row in differing)
+def _way(words: tuple[tuple[str, str], ...]) -> str:
+    return "\n".join(f"{sentence(label)}: {said}" for label, said in words)

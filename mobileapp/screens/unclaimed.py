@@ -26,7 +26,7 @@ from mobileapp.widgets.text import Body
 
 TITLE = "Photos that belong to nothing"
 _WHY = "The app was stopped before it was written down what they show. Say what each belongs to; none is deleted."
-_ENDED = "Nothing is added to a teardown that has ended. The photo stays on the phone and goes into every backup."
+_ENDED = "Nothing is added to a teardown that has ended. The photo stays on the phone, where it is."
 _NONE_IN_HAND = "Take an open teardown in hand, and say there what it belongs to. Until then it stays where it is."
 
 
