@@ -230,7 +230,10 @@ class Uncovered:
 
 @dataclass(frozen=True, slots=True)
 class FindLogged:
-    """A foreign object is discovered. `where` names a space, or is empty for an extra item found elsewhere."""
+    """A foreign object is discovered. `where` names a space, or is empty for an extra item found elsewhere.
+
+    `opening` is the one through which it was seen, where that is known.
+    """
 
     kind: ClassVar[str] = "find logged"
     find: str
@@ -238,6 +241,7 @@ class FindLogged:
     where: str
     photo: str
     size: str = ""
+    opening: str = ""
 
 
 @dataclass(frozen=True, slots=True)

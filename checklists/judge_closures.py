@@ -116,6 +116,8 @@ def find_logged(t: Teardown, fact: f.FindLogged, at: str, who: str) -> Iterable[
         reasons += no("find known", "This find is logged already.", "Open it in the finds.", find=fact.find)
     if fact.where and fact.where not in t.spaces:
         reasons += no("unknown place", f"There is no space {fact.where!r}.", "Choose a space of the sheet, or none.")
+    if fact.opening and fact.where not in t.ways.from_opening.get(fact.opening, ()):
+        reasons += no("unknown place", "That opening does not lead there.", "Choose another opening, or none.")
     if not fact.what.strip():
         reasons += no("not said", "It is not said what was found.", "Say what it seems to be.")
     return reasons

@@ -48,7 +48,7 @@ VERBS: dict[str, Verb] = {
     "grow": Verb(("sheet",)),
     "check": Verb(("line", "at"), ("quantity",)),
     "undo": Verb(takes=("words",)),
-    "log find": Verb(("find", "words", "photo"), ("space", "size")),
+    "log find": Verb(("find", "words", "photo"), ("space", "opening", "size")),
     "remove find": Verb(("find", "words", "photo", "kept")),
     "look": Verb(("opening", "words", "photo"), ("clear",)),
     "second count": Verb(("closure",), ("counted",)),

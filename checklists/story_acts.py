@@ -219,7 +219,8 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
     "check": lambda t, step, head: builders.check(step.line, _place(t, step.at), step.quantity),
     "undo": _undo,
     "take back": _take_back,
-    "log find": lambda t, step, head: FindLogged(step.find, step.words, step.space, step.photo, step.size),
+    "log find": lambda t, step, head: FindLogged(
+        step.find, step.words, step.space, step.photo, step.size, step.opening),
     "remove find": lambda t, step, head: FindRemoved(step.find, step.words, step.photo, step.kept),
     "look": lambda t, step, head: Looked(step.opening, step.clear, step.words, step.photo),
     "second count": _second_count,

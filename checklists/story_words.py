@@ -50,7 +50,7 @@ from checklists.facts_measured import Tightened
 from checklists.state import Teardown
 from checklists.story_words_measured import TOLD_MEASURED
 from checklists.two_ways import told
-from checklists.words import how_many, listing
+from checklists.words import how_many, listing, within
 
 
 def say(teardown: Teardown, facts: Sequence[Fact]) -> str:
@@ -137,6 +137,7 @@ def _second_counted(t: Teardown, fact: SecondCounted) -> str:
 
 def _find_logged(t: Teardown, fact: FindLogged) -> str:
     where = f"in {t.spaces[fact.where].name}" if fact.where in t.spaces else "outside the openings"
+    where += f", through {within(t.openings[fact.opening].name)}" if fact.opening in t.openings else ""
     big = f", {fact.size}" if fact.size else ""
     return f"logs a find {where}: {fact.what}{big} (photo {_photo(t, fact.photo)})"
 

@@ -143,15 +143,15 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
 
 
 def _met(t: Teardown, part: Sheet, mark: Mark) -> Sheet:
-    from checklists import two_ways  # only where two phones met
+    from checklists import fold_two_ways  # only where two phones met
 
-    return two_ways.meet(t, part, mark)
+    return fold_two_ways.meet(t, part, mark)
 
 
 def _sheet_settled(t: Teardown, fact: SheetSettled, mark: Mark) -> None:
-    from checklists import two_ways  # only where two phones met
+    from checklists import fold_two_ways  # only where two phones met
 
-    two_ways.settle(t, fact, mark)
+    fold_two_ways.settle(t, fact, mark)
     _use_sheet(t, t.sheet)
     withdraw_all(t, mark, "the sheet has changed since")
 
@@ -173,6 +173,8 @@ def _joined(t: Teardown, fact: Joined, mark: Mark) -> None:
 
 def _left(t: Teardown, fact: Left, mark: Mark) -> None:
     t.people = [person for person in t.people if person.name != fact.name]
+    if t.offered and fact.name in (t.offered[0].to, t.offered[1].who):
+        t.offered = None  # nobody is left to give the job, or to take it
 
 
 def _acknowledged(t: Teardown, fact: Acknowledged, mark: Mark) -> None:

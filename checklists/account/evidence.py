@@ -12,6 +12,7 @@ from checklists.facts import Checked, Converted, Counted, Entry, FindRemoved, Fo
 from checklists.facts_measured import Searched
 from checklists.state import FindState, Teardown
 from checklists.times import duration_words, seconds_between
+from checklists.words import within
 
 #: What fell, and what would give it anew.
 _GIVEN_ANEW = {WITHDRAWN: "cleared to refit", "sign-off recalled": "signed"}
@@ -64,6 +65,7 @@ def finds(walk: Walk, album: Album) -> Section | None:
 def _find(t: Teardown, album: Album, find: str, state: FindState, removed: dict[int, str]) -> Pairs:
     logged = state.logged
     where = t.spaces[logged.where].name if logged.where in t.spaces else "outside the openings"
+    where += f", seen through {within(t.openings[logged.opening].name)}" if logged.opening in t.openings else ""
     rows = [
         ("Seen", f"{when(state.mark.at)}, {state.mark.who}"),
         ("Where", where),

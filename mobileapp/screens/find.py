@@ -6,7 +6,9 @@ from functools import partial
 from typing import Any
 
 from checklists.facts import FindLogged, FindRemoved
+from checklists.sheet import Opening
 from checklists.state import FindState, Teardown
+from checklists.words import within
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, key_row
@@ -18,6 +20,8 @@ from mobileapp.widgets.text import Body, Heading, Words
 
 HOW = ("fingers", "magnet", "suction", "pick", "rinse")
 OUTSIDE = "outside"
+#: Between the space and the opening in the value of a choice.
+THROUGH = "|"
 LOG = "log"
 RELEASE = "release, not clear: this is not a closure"
 
@@ -55,7 +59,7 @@ class FindScreen(BaseScreen):
         for find, state in sorted(t.finds.items(), key=lambda pair: pair[1].removed is not None):
             done = state.removed is not None
             note = (
-                f"{where_words(t, state.logged.where)}, logged {when(state.mark.at, now)} by {state.mark.who}"
+                f"{where_words(t, state.logged)}, logged {when(state.mark.at, now)} by {state.mark.who}"
             )
             self.add_widget(
                 key_row(
@@ -139,7 +143,7 @@ class FindScreen(BaseScreen):
 
     def _say_find(self, state: FindState) -> None:
         t, logged = self.desk.state, state.logged
-        note = f"{where_words(t, logged.where)}, logged {when(state.mark.at, self.desk.clock())} by {state.mark.who}"
+        note = f"{where_words(t, logged)}, logged {when(state.mark.at, self.desk.clock())} by {state.mark.who}"
         self.add_widget(
             Plate(
                 tone="yellow" if state.removed is None else "bone",
@@ -182,8 +186,9 @@ class FindScreen(BaseScreen):
     def _fact(self) -> FindLogged | FindRemoved:
         photo = str(self.desk.draft["photo"])
         if self.doing == "log":
-            where = "" if self.where.value == OUTSIDE else self.where.value
-            return FindLogged(self.new, self.what.text, where, photo, self.how_big.text.strip())
+            where, _, opening = self.where.value.partition(THROUGH)
+            where = "" if where == OUTSIDE else where
+            return FindLogged(self.new, self.what.text, where, photo, self.how_big.text.strip(), opening)
         return FindRemoved(self.find, self.how.value, photo, self.kept.text)
 
     def _done(self) -> None:
@@ -193,16 +198,23 @@ class FindScreen(BaseScreen):
         self.desk.back()
 
 
+def where_seen(opening: Opening) -> str:
+    """The choice for what lies right behind an opening."""
+    return f"{opening.space}{THROUGH}{opening.id}"
+
+
 def where_choices(t: Teardown) -> list[Choice]:
     """Where a find can lie: right behind an unsealed opening first, then further in, then outside."""
-    near = list(
-        dict.fromkeys(t.openings[o].space for o, state in t.opening_states.items() if state.state != "sealed")
-    )
+    unsealed = [t.openings[o] for o, state in t.opening_states.items() if state.state != "sealed"]
+    near = {opening.space for opening in unsealed}
     far = [space for space in t.spaces if space in t.exposure.not_sealed() and space not in near]
     outside = Choice(OUTSIDE, "Outside the openings", "on the machine, in the tray, on the floor")
-    return [outside, *[Choice(space, f"In {t.spaces[space].name}") for space in near + far]]
+    behind = [Choice(where_seen(o), f"In {t.spaces[o.space].name}", f"through {within(o.name)}")
+              for o in unsealed]  # fmt: skip
+    return [outside, *behind, *[Choice(space, f"In {t.spaces[space].name}", "further in") for space in far]]
 
 
-def where_words(t: Teardown, where: str) -> str:
+def where_words(t: Teardown, logged: FindLogged) -> str:
     """Where a find lay, in words."""
-    return f"in {t.spaces[where].name}" if where in t.spaces else "outside the openings"
+    through = f", through {within(t.openings[logged.opening].name)}" if logged.opening in t.openings else ""
+    return f"in {t.spaces[logged.where].name}{through}" if logged.where in t.spaces else "outside the openings"

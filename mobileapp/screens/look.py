@@ -8,6 +8,7 @@ from checklists.exposure import COVERED, SEALED
 from checklists.facts import Looked
 from checklists.words import within
 from mobileapp.screens.base import BaseScreen
+from mobileapp.screens.find import where_seen
 from mobileapp.screens.form_parts import Choice, Choices, FormField
 from mobileapp.screens.lead_on import lead_on
 from mobileapp.screens.photo_field import PhotoField
@@ -111,5 +112,5 @@ class LookScreen(BaseScreen):
             if clear:
                 lead_on(self.desk)
             else:
-                self.desk.instead("find", form="log", draft={"where": self.known.space, "photo": self.photo.path})
+                self.desk.instead("find", form="log", draft={"where": where_seen(self.known), "photo": self.photo.path})
 

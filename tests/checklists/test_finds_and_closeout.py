@@ -23,7 +23,8 @@ def test_a_find_is_photographed_where_it_lies_and_said(job):
 
 
 def test_a_find_has_its_own_name(job):
-    job.do(FindLogged("find-1", "washer", "cylinder-1", PHOTO))
+    assert codes(job.refused(FindLogged("find-1", "washer", "jacket", PHOTO, "", "nozzle-hole"))) == ["unknown place"]
+    job.do(FindLogged("find-1", "washer", "cylinder-1", PHOTO, "", "nozzle-hole"))
     assert codes(job.refused(FindLogged("find-1", "nut", "cylinder-1", PHOTO))) == ["find known"]
 
 

@@ -40,6 +40,14 @@ def test_where_the_holder_went_off_the_job_somebody_else_may(job):
     job.do(HandedOver(NILS, "", ()), TOMAS)
 
 
+@pytest.mark.parametrize("gone", [INES, TOMAS])
+def test_an_offer_ends_when_giver_or_taker_goes_off_the_job(job, gone):
+    job.do(HandedOver(TOMAS, "", ()), INES)
+    job.do(Left(gone), NILS)
+    assert job.t.offered is None
+    job.do(HandedOver(NILS if gone == TOMAS else TOMAS, "", ()), INES if gone == TOMAS else NILS)
+
+
 def test_the_tally_is_on_record_when_the_machine_is_left(job):
     job.count(BOLT, 3, "fitted/manifold", "tray")
     fact = builders.secure(job.t, "back on Monday")

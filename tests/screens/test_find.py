@@ -39,13 +39,13 @@ def test_a_washer_in_port_three_is_logged_and_settled(work):
     work.act()
     logged = work.last
     photo = list(work.state.photos)[-1]
-    assert logged == FindLogged(logged.find, "Old washer, rusty", "port-3", photo, "17 mm across")
+    assert logged == FindLogged(logged.find, "Old washer, rusty", "port-3", photo, "17 mm across", "inlet-3")
     assert names(work)[-1] == "washer.png"
     assert logged.find.startswith("id-")
 
     assert work.name == "find"
     work.tap("Old washer, rusty: not settled")
-    assert work.says("in Inlet port 3, logged 08:00 by Ada Berg")
+    assert work.says("in Inlet port 3, through inlet port 3 at the head, logged 08:00 by Ada Berg")
     assert work.says("Size: 17 mm across.")
     work.takes_photo("Photo of the place after", "after.png")
     work.types("Where it is kept", "labelled bag")

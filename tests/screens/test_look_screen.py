@@ -59,7 +59,7 @@ def test_not_clear_is_recorded_and_leads_to_the_find(phone: KeepingPhone) -> Non
     phone.act()
     assert not last(phone).clear
     assert phone.name == "find"
-    assert phone.desk.draft["where"] == phone.desk.state.openings[opening].space
+    assert phone.desk.draft["where"] == where_seen(phone.desk.state.openings[opening])
     assert phone.name_of(phone.desk.draft["photo"]) == "IMG_0001.jpg"
 
 
