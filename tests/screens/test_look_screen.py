@@ -9,6 +9,7 @@ import pytest
 from screens.keeping_phone import KeepingPhone
 
 from checklists.facts import Looked
+from mobileapp.screens.find import where_seen
 
 
 @pytest.fixture
