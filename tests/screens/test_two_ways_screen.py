@@ -9,13 +9,11 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.counting_phone import CountingPhone
+from screens.met_phone import met_phone
 
-from checklists import builders
 from checklists.facts import SheetSettled
 from checklists.sheet import Opening, Shape, Sheet
 from mobileapp.journal import prove
-from mobileapp.journal.store import open_journal
-from mobileapp.service import TeardownService
 
 
 def drain(across: int) -> Sheet:
@@ -26,16 +24,7 @@ def drain(across: int) -> Sheet:
 @pytest.fixture
 def phone(tmp_path: Path, kivy_window: Any) -> CountingPhone:
     """A drain hole of 12 mm on this phone and of 21 mm on Jonas's; then the journals meet."""
-    phone = CountingPhone(tmp_path)
-    work = phone.begin("inlet-manifold-inline-four")
-    with open_journal(tmp_path / "theirs.sqlite", clock=lambda: phone.now, make_id=lambda: "their-phone") as theirs:
-        theirs.receive(work.id, phone.journal.rows(work.id))
-        other = TeardownService(theirs, lambda: phone.now, work.id, "Jonas Wieland")
-        assert other.record(builders.grow(drain(21))).done
-        assert work.record(builders.grow(drain(12))).done
-        phone.journal.receive(work.id, theirs.rows(work.id))
-    phone.desk.open(work.id, "Ada Berg")
-    return phone
+    return met_phone(tmp_path, drain(12), drain(21))
 
 
 def test_which_is_right_is_chosen_and_recorded(phone: CountingPhone) -> None:

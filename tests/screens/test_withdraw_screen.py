@@ -8,13 +8,12 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.counting_phone import CountingPhone
+from screens.met_phone import met_phone
 
-from checklists import builders, places
+from checklists import places
 from checklists.facts import Withdrawn
 from checklists.sheet import Line, Sheet
 from mobileapp.journal import prove
-from mobileapp.journal.store import open_journal
-from mobileapp.service import TeardownService
 
 WIPES = "wipes"
 PART = Sheet("", "", items=(Line(WIPES, "Wipe", "rag", 4, "stores"),))
@@ -23,16 +22,7 @@ PART = Sheet("", "", items=(Line(WIPES, "Wipe", "rag", 4, "stores"),))
 @pytest.fixture
 def phone(tmp_path: Path, kivy_window: Any) -> CountingPhone:
     """Four wipes on this phone, and four on Jonas's; then the journals meet."""
-    phone = CountingPhone(tmp_path)
-    work = phone.begin("inlet-manifold-inline-four")
-    with open_journal(tmp_path / "theirs.sqlite", clock=lambda: phone.now, make_id=lambda: "their-phone") as theirs:
-        theirs.receive(work.id, phone.journal.rows(work.id))
-        other = TeardownService(theirs, lambda: phone.now, work.id, "Jonas Wieland")
-        assert other.record(builders.grow(PART)).done
-        assert work.record(builders.grow(PART)).done
-        phone.journal.receive(work.id, theirs.rows(work.id))
-    phone.desk.open(work.id, "Ada Berg")
-    return phone
+    return met_phone(tmp_path, PART, PART)
 
 
 def counts(phone: CountingPhone, figure: int) -> None:
