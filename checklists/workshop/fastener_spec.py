@@ -43,6 +43,8 @@ class Spec:
     thin: bool = False
     wide: bool = False
     other_shape: str = ""
+    #: Every kind that a bolt can be whose head is not said for sure; empty where it is.
+    could_be: tuple[Kind, ...] = ()
 
     @property
     def bolt_strength(self) -> str:
@@ -120,6 +122,7 @@ def _spec(
         thin="thin" in words or standard in ("ISO 4035", "DIN 439"),
         wide="uss" in words,
         other_shape=" ".join(sorted(words & OTHER_SHAPES)),
+        could_be=_could_be(kind, text, standard, words),
     )  # fmt: skip
 
 
@@ -128,14 +131,27 @@ def _kind(words: frozenset[str], by_standard: str, length: Decimal) -> Kind:
     for kind in _FIRST_SAID:
         if kind in words or kind == by_standard:
             return kind
-    return "hex bolt" if length else ""
+    return "hex bolt" if length or words & _SCREWS else ""
+
+
+#: What people call a hex bolt and a socket head alike; a setscrew may have no head at all.
+_SCREWS = frozenset(("screw", "setscrew"))
+
+
+def _could_be(kind: Kind, text: str, standard: str, words: frozenset[str]) -> tuple[Kind, ...]:
+    """Only a standard or the word hex says the head: bolt and screw do not, nor does a word of its thread or flange."""
+    if kind != "hex bolt" or STANDARDS.get(standard) == "hex bolt":
+        return ()
+    if "setscrew" in words:  # a hex socket in its end, or a hex head
+        return ("hex bolt", "socket head", "stud")
+    return () if re.search(r"\bhex(?:agon(?:al)?)?\b", tidy(text)) else ("hex bolt", "socket head")
 
 
 def _notes(spec: Spec, words: frozenset[str]) -> tuple[str, ...]:
     notes = []
     if not spec.kind:
         notes.append("Say what it is: bolt, socket screw, nut, washer or stud.")
-    elif spec.kind == "hex bolt" and not words & set(KINDS.values()) and not spec.standard:
+    elif spec.kind == "hex bolt" and spec.could_be and "hex bolt" not in words:
         notes.append(TAKEN_FOR_HEX)
     if spec.kind in ("hex bolt", "socket head", "stud") and not spec.length:
         notes.append("The length is not said.")

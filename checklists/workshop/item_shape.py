@@ -13,7 +13,7 @@ from decimal import ROUND_FLOOR, Decimal
 
 from checklists.sheet import ItemSize
 from checklists.workshop.fastener import Fastener, find_fastener
-from checklists.workshop.fastener_spec import TAKEN_FOR_HEX, Spec, read_spec
+from checklists.workshop.fastener_spec import Kind, Spec, read_spec
 from checklists.workshop.fasteners import Tables
 
 _STEP = Decimal("0.01")
@@ -35,16 +35,23 @@ def shape_of_spec(text: str, tables: Tables) -> ItemSize | None:
     if reading.spec is None or not reading.understood:
         return None
     shape = shape_of(find_fastener(reading.spec, tables), tables)
-    if shape and TAKEN_FOR_HEX in reading.notes:
-        socket = shape_of(find_fastener(replace(reading.spec, kind="socket head"), tables), tables)
-        return _smaller(shape, socket)
+    for kind in reading.spec.could_be:
+        shape = shape and _smaller(shape, _as_if(reading.spec, kind, tables))
     return shape
 
 
-def _smaller(shape: ItemSize, other: ItemSize | None) -> ItemSize:
-    """The smaller of each size: which of two heads a bolt has was not said."""
-    if other is None or other.kind != shape.kind:
-        return shape
+def _as_if(spec: Spec, kind: Kind, tables: Tables) -> ItemSize | None:
+    """The shape it has if it is of that kind; its flange, if it has one, comes on top of that."""
+    return shape_of(find_fastener(replace(spec, kind=kind, flange=False, thin=False), tables), tables)
+
+
+def _smaller(shape: ItemSize, other: ItemSize | None) -> ItemSize | None:
+    """The smaller of each size, or the one without a head: which of them it is was not said.
+
+    None where the tables do not hold the other.
+    """
+    if other is None or other.kind == "rod":
+        return other
     return ItemSize(shape.kind, tuple(map(min, shape.mm, other.mm)))
 
 

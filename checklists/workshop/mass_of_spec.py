@@ -17,7 +17,7 @@ from checklists.workshop.units import NotUnderstood
 def mass_of_spec(text: str, tables: Tables) -> Mass | NotUnderstood:
     """The mass that the tables give for a specification, with the error it can have; else why they give none.
 
-    Where it is not said which head a bolt has, both are allowed for.
+    Where it is not said which head a bolt has, all it can have are allowed for.
     """
     reading = read_spec(text, tables)
     if reading.spec is None or not reading.understood:
@@ -28,8 +28,11 @@ def mass_of_spec(text: str, tables: Tables) -> Mass | NotUnderstood:
         return NotUnderstood(text, why or f"The tables do not settle what {shown(text)} weighs: weigh one like it.")
     if TAKEN_FOR_HEX not in reading.notes:
         return found.mass
-    socket = find_fastener(replace(reading.spec, kind="socket head"), tables).mass
-    return _either(found.mass, socket) if socket else found.mass
+    mass = found.mass
+    for kind in reading.spec.could_be:
+        other = find_fastener(replace(reading.spec, kind=kind), tables).mass
+        mass = _either(mass, other) if other else mass
+    return mass
 
 
 def work_out_spec(text: str, tables: Tables) -> WorkedOut | NotUnderstood:

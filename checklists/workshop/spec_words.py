@@ -6,10 +6,11 @@ import re
 
 from checklists.workshop.units import plain_fractions
 
-#: Word or phrase -> the kind it says, or a mark ("flange", "thin", "uss", "coarse", "fine").
+#: Word or phrase -> the kind it says, or a mark ("screw", "setscrew", "flange", "thin", "uss", "coarse", "fine").
 KINDS = {
-    "bolt": "hex bolt", "bolts": "hex bolt", "screw": "hex bolt", "screws": "hex bolt", "setscrew": "hex bolt",
-    "hex bolt": "hex bolt", "cap screw": "hex bolt", "hex cap screw": "hex bolt", "capscrew": "hex bolt",
+    "bolt": "hex bolt", "bolts": "hex bolt", "screw": "screw", "screws": "screw", "setscrew": "setscrew",
+    "setscrews": "setscrew", "hex bolt": "hex bolt", "cap screw": "screw", "hex cap screw": "hex bolt",
+    "capscrew": "screw", "capscrews": "screw",
     "nut": "hex nut", "nuts": "hex nut", "hex nut": "hex nut",
     "washer": "washer", "washers": "washer",
     "stud": "stud", "studs": "stud", "studding": "stud", "threaded rod": "stud", "stud bolt": "stud",
@@ -19,7 +20,7 @@ KINDS = {
     "uss": "uss", "sae": "sae", "coarse": "coarse", "fine": "fine", "unc": "coarse", "unf": "fine",
 }  # fmt: skip
 
-#: Words that say nothing about shape or strength.
+#: Words that say nothing about strength, nor, but for "hex", about shape.
 NEUTRAL = frozenset(
     [
         "hex",
