@@ -65,6 +65,12 @@ class AngleFigure:
 Read = TorqueFigure | NotUnderstood
 _ANGLE = re.compile(r"°|\bdeg|\bangle|\bturns?\b|(?<=\d)\s*deg", re.IGNORECASE)
 #: Something is added that is no torque: a turn whose sign was left out.
+#: Two figures with one stroke between them, and the whole number before them, if there is one.
+_SLASHED = re.compile(
+    r"(?:(?<![0-9.,])(?P<whole>[0-9]+)[ -])?(?<![0-9.,/])(?P<over>[0-9]+) ?/ ?(?P<under>[0-9]+)(?![0-9.,]*[0-9]| ?/)"
+)
+#: Into so many parts a scale is divided; 3/5 is no figure that stands on one.
+_PARTS = (2, 4, 8, 16)
 _BARE_TURN = re.compile(r"\+\s*[0-9]+\s*(?:\+\s*[0-9]+\s*)*$")
 #: What stands between stages: "30, 60, 90 Nm", "30 Nm then 60 Nm". A comma between two digits is a decimal one.
 _NEXT_STAGE = re.compile(r"\s*(?:;|→|->|,?\s*\b(?:and )?then\b|,(?![0-9])|(?<=[^0-9\s])\s*,)\s*", re.IGNORECASE)
@@ -88,10 +94,22 @@ def read_torque(text: str) -> TorqueFigure | AngleFigure | NotUnderstood:
         return NotUnderstood(text, f"{shown(text)} is too long for a torque; write it like 24 N.m.")
     if _ANGLE.search(text):
         return AngleFigure(text.strip())
+    if _no_fraction(plain_fractions(text)):
+        several = "two stages like 30 N.m then 60 N.m, two units like 20 N.m = 15 lbf.ft, a fraction like 0.75 N.m"
+        return NotUnderstood(text, f"{shown(text)} can mean two stages, two units or a fraction; write {several}.")
     read = _read(" ".join(plain_fractions(text).replace("±", " ± ").strip(" ,;").split()))
     if isinstance(read, NotUnderstood):
         return NotUnderstood(text, _turn_hint(text) or read.words)
     return replace(read, text=" ".join(text.split()))
+
+
+def _no_fraction(text: str) -> bool:
+    """Whether there is an a/b in it that no rule or scale has: 20/15, 30/60."""
+    for found in _SLASHED.finditer(text):
+        over, under = int(found["over"]), int(found["under"])
+        if over >= under or (not found["whole"] and under not in _PARTS):
+            return True
+    return False
 
 
 def agree(one: TorqueFigure, other: TorqueFigure) -> bool:

@@ -115,6 +115,33 @@ def test_a_figure_converted_and_rounded_always_agrees_with_itself(newton_metres:
         assert figures_apart(figure) == ()
 
 
+@pytest.mark.parametrize(
+    "typed", ["20/15 Nm", "30/60 Nm", "20 / 15 Nm", "20/20 lbf.ft", "3/5 Nm", "10 20/15 Nm", "20/15 Nm then 90 Nm"]
+)
+def test_two_figures_with_a_stroke_between_them_are_not_taken_for_a_fraction(typed: str):
+    read = read_torque(typed)
+    assert isinstance(read, NotUnderstood)
+    assert read.words == (
+        f"'{typed}' can mean two stages, two units or a fraction; "
+        "write two stages like 30 N.m then 60 N.m, two units like 20 N.m = 15 lbf.ft, a fraction like 0.75 N.m."
+    )
+
+
+@pytest.mark.parametrize("typed", ["30 N.m then 60 N.m", "20 N.m = 15 lbf.ft", "0.75 N.m"])
+def test_each_of_the_three_ways_that_it_names_is_understood(typed: str):
+    assert isinstance(read_torque(typed), TorqueFigure)
+
+
+@pytest.mark.parametrize(
+    ("typed", "newton_metres"),
+    [("3/4 Nm", 0.75), ("1 1/2 Nm", 1.5), ("1-1/2 Nm", 1.5), ("7/16 N.m", 0.4375), ("½ Nm", 0.5), ("20 Nm/15 lbf.ft", 20)],
+)
+def test_a_fraction_as_on_a_scale_is_one(typed: str, newton_metres: float):
+    read = read_torque(typed)
+    assert isinstance(read, TorqueFigure)
+    assert float(read.low) == newton_metres
+
+
 @given(st.text(max_size=130) | st.text(alphabet="0123456789 ,;.()/±+-=%Nmlbft", max_size=40))
 def test_anything_typed_is_a_torque_or_a_sentence(text: str):
     read = read_torque(text)
