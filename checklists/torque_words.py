@@ -40,7 +40,8 @@ def torque_words_of(closure: Closure, typed: str, tables: Tables, lubrication: s
     checks = [check for spec in _threads(closure, tables) if (check := _check(figure, spec, tables, lubrication))]
     if not checks:
         apart = figures_apart(figure)
-        words = (*beside, *apart, "No thread of this closure is known, so nothing is judged.")
+        unknown = (*_spec_faults(closure, tables), "No thread of this closure is known, so nothing is judged.")
+        words = (*beside, *apart, *unknown)
         return TorqueWords(words, bool(beside or apart))
     best = min(checks, key=lambda check: _ORDER.index(check.verdict))
     unknown = _strength_notes(closure, tables) if best.verdict == "not judged" else ()
@@ -64,8 +65,16 @@ def _check(figure: TorqueFigure | AngleFigure, spec: Spec, tables: Tables, lubri
 
 
 def _threads(closure: Closure, tables: Tables) -> list[Spec]:
-    read = [read_spec(fastener.spec, tables).spec for fastener in closure.fasteners]
-    return [spec for spec in read if spec and spec.thread and spec.kind != "washer"]
+    """The threads of a closure, of what was understood without fault: a fault may be in the very strength."""
+    read = [read_spec(fastener.spec, tables) for fastener in closure.fasteners]
+    specs = [reading.spec for reading in read if reading.spec and reading.understood]
+    return [spec for spec in specs if spec.thread and spec.kind != "washer"]
+
+
+def _spec_faults(closure: Closure, tables: Tables) -> tuple[str, ...]:
+    """What was not understood of a specification that names a thread, for it is not judged by."""
+    read = [(fastener.spec, read_spec(fastener.spec, tables)) for fastener in closure.fasteners]
+    return tuple(f"{spec}: {' '.join(reading.faults)}" for spec, reading in read if reading.spec and reading.faults)
 
 
 def _strength_notes(closure: Closure, tables: Tables) -> tuple[str, ...]:

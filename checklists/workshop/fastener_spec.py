@@ -84,7 +84,7 @@ def read_spec(text: str, tables: Tables) -> SpecReading:
     words, word_faults = _words(said.rest, asked, tables)
     thread, thread_notes, thread_faults = thread_for(asked, tables, words)
     spec = _spec(text, asked, thread, said.name, standard, words)
-    faults = thread_faults + said.faults + word_faults + length_faults(asked, spec.kind)
+    faults = thread_faults + said.faults + word_faults + length_faults(asked, spec.kind, tables)
     if spec.kind == "washer":
         thread_notes = ()  # any thread of the size goes through it
     strength_notes = () if spec.kind == "washer" else said.notes

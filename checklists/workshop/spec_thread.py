@@ -43,6 +43,7 @@ class Asked:
     series: str = ""
     length: Decimal = Decimal(0)
     length_text: str = ""
+    unit_said: bool = False
 
     def size_faults(self, tables: Tables) -> tuple[str, ...]:
         """Why no table holds this size, with the nearest that one does."""
@@ -71,6 +72,7 @@ def asked_thread(text: str) -> tuple[Asked | None, str]:
     if late:
         written, unit = late["length"] or late["plain"], late["unit"] or late["named"] or ""
         asked = replace(asked, length=_millimetres(written, unit, asked.system), length_text=written)
+        asked = replace(asked, unit_said=bool(unit))
         rest = f"{rest[: late.start()]} {rest[late.end() :]}"
     return asked, rest
 
@@ -100,7 +102,8 @@ def _inch(found: re.Match[str]) -> Asked:
         size = _fraction_name(found["part"] or found["point"])
     per, series = Decimal(found["per"] or 0), (found["series"] or "").upper()
     length = found["length"] or ""
-    return Asked("inch", size, per, series, _millimetres(length, found["unit"] or "", "inch"), length)
+    unit = found["unit"] or ""
+    return Asked("inch", size, per, series, _millimetres(length, unit, "inch"), length, bool(unit))
 
 
 def _millimetres(text: str, unit: str, system: str) -> Decimal:
@@ -177,8 +180,11 @@ def _names(threads: Iterable[Thread]) -> str:
     return " or ".join(thread.name for thread in threads)
 
 
-def length_faults(asked: Asked, kind: str) -> tuple[str, ...]:
-    """Why a length cannot be right: a length of nothing, or one that a washer or nut does not have."""
+def length_faults(asked: Asked, kind: str, tables: Tables) -> tuple[str, ...]:
+    """Why a length cannot be right: of nothing, one that a washer or nut does not have, or the thread's pitch."""
+    if thread := _meant_for_pitch(asked, tables):
+        by_unit = f"write {asked.length_text} in or {asked.length_text} mm if it is a length"
+        return (f"{asked.size} x {asked.length_text} can be a thread: did you mean {thread.name}? Else {by_unit}.",)
     if asked.length and kind in ("washer", "hex nut"):
         return (f"A {kind} has no length; {asked.length_text} is not understood.",)
     if asked.length_text and not asked.length:
@@ -186,3 +192,11 @@ def length_faults(asked: Asked, kind: str) -> tuple[str, ...]:
     if asked.length > 1000:
         return (f"A length of {asked.length:f} mm is not a fastener's; check the unit.",)
     return ()
+
+
+def _meant_for_pitch(asked: Asked, tables: Tables) -> Thread | None:
+    """The thread of an inch size whose threads per inch stand where a length does, with no unit: 1/4 x 28."""
+    if asked.system != "inch" or asked.pitch or asked.unit_said or not asked.length_text.isdigit():
+        return None
+    held = tables.threads_of(asked.size)
+    return next((thread for thread in held if thread.per_inch == int(asked.length_text)), None)

@@ -59,6 +59,18 @@ def test_of_stainless_without_its_class_nothing_is_judged_and_that_is_said():
     assert torque_words_of(classed, "14 N.m", TABLES).words[0].startswith("The sheet says 24 N.m")
 
 
+def test_a_specification_that_was_not_understood_in_full_judges_nothing_and_that_is_said():
+    metric = replace(next(c for c in SHEET.closures if c.id == "manifold"), torque="24 N.m",
+                     fasteners=(Fastener("bolt", "M8x25 gr 8", 10),))  # fmt: skip
+    told = torque_words_of(metric, "24 N.m", TABLES)
+    assert told.words == (
+        "M8x25 gr 8: 'gr 8' is an inch grade; a metric bolt has a class such as 8.8.",
+        "No thread of this closure is known, so nothing is judged.",
+    )
+    understood = replace(metric, fasteners=(*metric.fasteners, Fastener("nut", "M8 nut", 2)))
+    assert "No thread" not in torque_words_of(understood, "24 N.m", TABLES).words[-1]
+
+
 def test_two_units_are_held_against_each_other_even_where_the_thread_is_not_known():
     unknown = replace(next(c for c in SHEET.closures if c.id == "crossover"), fasteners=(), torque="")
     told = torque_words_of(unknown, "24 Nm (18 lbf.in)", TABLES)

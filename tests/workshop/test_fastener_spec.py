@@ -144,6 +144,28 @@ def test_what_is_not_understood_is_said_with_a_near_miss(typed: str, answer: str
     assert faults(typed) == (answer,)
 
 
+@pytest.mark.parametrize(
+    ("typed", "thread", "length"),
+    [
+        ("1/4 x 28", "1/4-28", "28"), ("3/8x24", "3/8-24", "24"), ("5/16x18", "5/16-18", "18"),
+        ("#10 x 32 screw", "No.10-32", "32"), ("1/4 bolt x 20", "1/4-20", "20"), ("1/4 x 28 nut", "1/4-28", "28"),
+    ],
+)  # fmt: skip
+def test_threads_per_inch_after_an_x_are_not_taken_for_a_length(typed: str, thread: str, length: str):
+    (fault,) = faults(typed)
+    size = thread.rpartition("-")[0]
+    by_unit = f"write {length} in or {length} mm if it is a length"
+    assert fault == f"{size} x {length} can be a thread: did you mean {thread}? Else {by_unit}."
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm"),
+    [("1/4 x 28 mm", 28), ("1/4 x 28 in", 711.2), ("1/4-28 x 20", 508), ("1/4 x 2", 50.8), ("M8x20", 20)],
+)
+def test_a_length_with_its_unit_or_after_its_thread_is_one(typed: str, mm: float):
+    assert float(read(typed).length) == mm
+
+
 def test_what_was_understood_is_kept_beside_the_fault():
     reading = read_spec("M8x25 8.9", TABLES)
     assert not reading.understood

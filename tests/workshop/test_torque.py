@@ -134,8 +134,11 @@ def test_each_of_the_three_ways_that_it_names_is_understood(typed: str):
 
 @pytest.mark.parametrize(
     ("typed", "newton_metres"),
-    [("3/4 Nm", 0.75), ("1 1/2 Nm", 1.5), ("1-1/2 Nm", 1.5), ("7/16 N.m", 0.4375), ("½ Nm", 0.5), ("20 Nm/15 lbf.ft", 20)],
-)
+    [
+        ("3/4 Nm", 0.75), ("1 1/2 Nm", 1.5), ("1-1/2 Nm", 1.5), ("7/16 N.m", 0.4375), ("½ Nm", 0.5),
+        ("20 Nm/15 lbf.ft", 20),
+    ],
+)  # fmt: skip
 def test_a_fraction_as_on_a_scale_is_one(typed: str, newton_metres: float):
     read = read_torque(typed)
     assert isinstance(read, TorqueFigure)
