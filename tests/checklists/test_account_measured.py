@@ -146,12 +146,13 @@ def test_every_search_for_what_never_was_found():
     job.do(Searched(NUT, "cylinder-1", "magnet", False, "nothing on the crown"))
     job.do(Searched(NUT, "the bilge", "sieve", False, "only paint"), TOMAS)
     job.do(Searched(NUT, "cylinder-1", "mirror", False, "a ledge in the way", reached=False), TOMAS)
+    job.do(Searched(NUT, "cylinder-1", "borescope", False, "past the ledge, bare"), TOMAS)
     job.do(builders.released(job.t, "It must be towed.", "", HEAD), TOMAS)
-    missing, one, other, again = [row[2] for row in rows(account_of(job), "Drops")]
+    missing, one, other, tried, _again = [row[2] for row in rows(account_of(job), "Drops")]
     assert missing == "MISSING: 1 M8 nut, last in the tray. Note: one where two should be."
     assert one == "Searched cylinder 1 for the M8 nut, magnet: not found; nothing on the crown."
     assert other == "Searched the bilge for the M8 nut, sieve: not found; only paint."
-    assert again == "Searched cylinder 1 for the M8 nut, mirror: COULD NOT BE LOOKED INTO; a ledge in the way."
+    assert tried == "Searched cylinder 1 for the M8 nut, mirror: COULD NOT BE LOOKED INTO; a ledge in the way."
 
 
 def test_a_job_without_any_of_it_says_nothing_of_it():

@@ -170,6 +170,9 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
     work.shows("sign_off", what="release")
     assert touch.find(work.screen, cls=Verdict).what == "Not released: this teardown", "nobody searched for it yet"
     work.does(builders.search(work.state, NUT, "bilge", "magnet", "nothing"))
+    work.shows("sign_off", what="release")
+    assert touch.find(work.screen, cls=Verdict).what == "Not released: this teardown", "nobody else searched for it yet"
+    work.does(builders.search(work.state, NUT, "bilge", "mirror", "nothing"), JONAS.name)
     work.shows("missing")
     work.tap("It will not be found")
     assert work.says("1 M8 flange nut, dropped since 08:0")
@@ -196,7 +199,7 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
     assert isinstance(work.last, Released)
     assert work.last.reason == "The boat must leave the lock"
     assert work.last.search.startswith("M8 flange nut: searched bilge by magnet (Ada Berg, ")
-    assert work.last.search.endswith(": nothing). Ports, tray, bilge, twice, torch and magnet")
+    assert work.last.search.endswith(": nothing). By a second person as well: bilge. Ports, tray, bilge, twice, torch and magnet")
     assert_is_name(work.last.signature)
     assert work.state.ended == "released, not clear"
 
