@@ -199,7 +199,8 @@ def test_release_takes_two_deliberate_steps_and_is_no_closure(work):
     assert isinstance(work.last, Released)
     assert work.last.reason == "The boat must leave the lock"
     assert work.last.search.startswith("M8 flange nut: searched bilge by magnet (Ada Berg, ")
-    assert work.last.search.endswith(": nothing). By a second person as well: bilge. Ports, tray, bilge, twice, torch and magnet")
+    ends = ": nothing). By a second person as well: bilge. Ports, tray, bilge, twice, torch and magnet"
+    assert work.last.search.endswith(ends)
     assert_is_name(work.last.signature)
     assert work.state.ended == "released, not clear"
 
