@@ -34,12 +34,13 @@ class PhotoWork(AtWork):
         self.journal.close()
 
     def wait(self) -> None:
-        """Until what was begun beside the main thread is done, and shown."""
+        """Until what was begun beside the main thread is done, and shown; and what that began in its turn."""
         from mobileapp.screens.aside import finish
 
-        finish()
-        self.store.close()
-        touch.settle(5)
+        for _ in range(3):
+            finish()
+            self.store.close()
+            touch.settle(5)
 
     def takes_photo(self, label: str, name: str = "inside.png") -> None:
         """Fill a photo's place, and wait until it is kept."""

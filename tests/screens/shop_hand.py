@@ -32,9 +32,10 @@ class AtTheBench(PhotoWork):
         self.waits()
 
     def waits(self) -> None:
-        """Until what is worked out aside is there, and shown."""
-        finish()
-        touch.settle()
+        """Until what is worked out aside is there, and shown; and what that began in its turn."""
+        for _ in range(2):
+            finish()
+            touch.settle()
 
     def fills(self, **fields: str) -> None:
         """Type into fields by their names on the screen."""
