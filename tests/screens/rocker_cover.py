@@ -9,7 +9,8 @@ from screens.at_work import AtWork
 from checklists.sheet import Closure, Fastener, ItemSize, Part
 
 #: The size of what is not typed comes from the standard's tables.
-M6 = ItemSize("nut", (Decimal("9.78"), Decimal("3.85")))
+#: Nothing says whether the head is a hexagon or a socket head: the body lies within both.
+M6 = ItemSize("nut", (Decimal("8.46"), Decimal("3.85")))
 ROCKER = Closure(
     "rocker-cover", "Rocker cover", (Fastener("m6-bolt", "M6 bolt", 8, M6), Fastener("m6-bolt-2", "M6 bolt", 2, M6)),
     (Part("gasket", "Gasket", 1),), "10 N.m", (), True,
