@@ -15,7 +15,6 @@ from checklists.reason_making import measures
 from checklists.reasons import Reason
 from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
 from checklists.times import clock_face, seconds_between
-from checklists.two_ways import KINDS
 from checklists.words import plural, the, within
 
 
@@ -122,6 +121,8 @@ def _trouble(t: Teardown) -> Iterator[Act]:
             place=place,
         )
     if t.two_ways:
+        from checklists.two_ways import KINDS  # only where two phones met
+
         two = next(iter(t.two_ways.values()))
         yield Act("say which", f"Say which is right: the {KINDS[two.what]} that two phones wrote down unlike")
     for reason in measures(t, None):

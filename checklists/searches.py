@@ -141,26 +141,26 @@ def _reasons(t: Teardown, item: MissingItem) -> list[Reason]:
     never = [place for place in spaces if not place.passes]
     once = [place for place in spaces if place.passes and place.second is None]
     name, reasons = within(t.lines[item.line].name), list[Reason]()
-    about = {"line": item.line, "line_name": t.lines[item.line].name, "quantity": item.quantity}
+    about = item.line, t.lines[item.line].name, item.quantity
     if not listed:
         words = f"{name}: it cannot have gone into any space of the sheet, and nobody searched for it anywhere."
-        reasons.append(Reason("not searched", words, "Search round about, and log where.", **about))  # type: ignore[arg-type]
+        reasons.append(Reason("not searched", words, "Search round about, and log where.", *about))
     elif not spaces:
         round_about = SearchPlace("", "round about", None, _in_order(listed))
         if round_about.second is None:
             words = f"{name}: it cannot have gone into any space of the sheet, and round about was "
             words += f"{_only_once(round_about)}."
-            reasons.append(Reason("second search due", words, _again_words(t, [round_about]), **about))  # type: ignore[arg-type]
+            reasons.append(Reason("second search due", words, _again_words(t, [round_about]), *about))
     if never:
         words = f"{name}: could be in {_named(never)}, and nobody searched there."
         do_next = "Search each place, or record that it could not be looked into."
-        reasons.append(Reason("not searched", words, do_next, **about))  # type: ignore[arg-type]
+        reasons.append(Reason("not searched", words, do_next, *about))
     if once:
         unseen = [place for place in once if place.unseen]
         seen = [place for place in once if not place.unseen]
         told = "; ".join(f"{_only_once(group[0])}: {_named(group)}" for group in (seen, unseen) if group)
         words = f"{name}: {told}."
-        reasons.append(Reason("second search due", words, _again_words(t, once), **about))  # type: ignore[arg-type]
+        reasons.append(Reason("second search due", words, _again_words(t, once), *about))
     return reasons
 
 

@@ -6,16 +6,14 @@ journal, so it is done beside the main thread.
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:  # the first board does not wait for what photos need
     from collections.abc import Callable
+    from pathlib import Path
 
     from mobileapp.desk import Desk
     from mobileapp.device.camera import Shot
-
-_FOLDER = "kept-photos"
 
 
 def strays(desk: Desk) -> list[Shot]:
@@ -32,21 +30,21 @@ def look_for(desk: Desk, then: Callable[[list[Path]], None]) -> None:
     """Find them; `then` gets their paths on the main thread, the camera's first. Where nothing can be read, none."""
     from mobileapp.journal.errors import JournalError
     from mobileapp.photos.errors import PhotoError
+    from mobileapp.photos.store import PhotoStore, beside
     from mobileapp.screens.aside import work_aside
 
     first = [shot.path for shot in strays(desk) if shot.path]
-    journal = desk.journal
+    journal, folder = desk.journal, beside(desk.journal.path)
 
     def kept() -> list[Path]:
         from mobileapp.evidence import orphans
-        from mobileapp.photos.store import PhotoStore, beside
 
-        return [photo.path for photo in orphans(journal, PhotoStore(beside(journal.path)))]
+        return [photo.path for photo in orphans(journal, PhotoStore(folder))]
 
     def answer(found: list[Path] | Exception) -> None:
         then([*first, *(found if isinstance(found, list) else [])])
 
-    if (Path(journal.path).parent / _FOLDER).is_dir():
+    if folder.is_dir():
         work_aside(kept, answer, (JournalError, PhotoError))
     else:
         then(first)

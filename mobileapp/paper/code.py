@@ -39,9 +39,10 @@ def read_code(text: str) -> CodeSays | None:
         return None
     pairs = [line.partition(" ")[::2] for line in lines]
     said = dict(pairs)
-    heads = tuple(tuple(value.rsplit(" ", 1)) for name, value in pairs if name == "head")
+    ends = [value.rpartition(" ") for name, value in pairs if name == "head"]
+    heads = tuple((device, head) for device, _, head in ends)
     together = said.get("heads", "").rpartition(" ")[2]
-    return CodeSays(said.get("teardown", ""), said.get("state", ""), heads, together)  # type: ignore[arg-type]
+    return CodeSays(said.get("teardown", ""), said.get("state", ""), heads, together)
 
 
 def modules(text: str) -> list[list[bool]]:
