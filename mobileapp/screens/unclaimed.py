@@ -40,7 +40,6 @@ class UnclaimedScreen(BaseScreen):
         if path:
             self._show_one()
         else:
-            self.add_widget(Body(text=_WHY))
             look_for(self.desk, self._list)
 
     def leave(self) -> None:
@@ -55,8 +54,7 @@ class UnclaimedScreen(BaseScreen):
     def _list(self, paths: list[Path]) -> None:
         if self.left:
             return
-        if not paths:
-            self.add_widget(Body(text="Every photo belongs to something."))
+        self.add_widget(Body(text=_WHY if paths else "Every photo belongs to something."))
         in_steps(partial(self._add, path) for path in paths)
 
     def _add(self, path: Path) -> None:
