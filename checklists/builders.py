@@ -127,10 +127,15 @@ def short_at_start(teardown: Teardown, line: str, quantity: int, photo: str) -> 
     return Short(places.named(home), photo, (Move(line, quantity, home, places.MISSING),))
 
 
-def drop(teardown: Teardown, line: str, quantity: int, near: str, source: str = "", into: str = "") -> Dropped:
-    """Log a drop: to the space it was seen to fall into, or to missing. `near` says where it happened."""
+def drop(
+    teardown: Teardown, line: str, quantity: int, near: str, source: str = "", into: str = "", earlier: bool = False
+) -> Dropped:
+    """Log a drop: to the space it was seen to fall into, or to missing. `near` says where it happened.
+
+    With `earlier` it did not fall just now: every opening that stood uncovered since it was last seen counts.
+    """
     place = source or drop_source(teardown, line)
-    return Dropped(near, (Move(line, quantity, place, places.inside(into) if into else places.MISSING),))
+    return Dropped(near, (Move(line, quantity, place, places.inside(into) if into else places.MISSING),), earlier)
 
 
 def drop_source(teardown: Teardown, line: str) -> str:

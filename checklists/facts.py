@@ -145,11 +145,15 @@ class Short:
 
 @dataclass(frozen=True, slots=True)
 class Dropped:
-    """An item is known to have fallen: the drop log. Its movement goes to the space, or to missing."""
+    """An item is known to have fallen: the drop log. Its movement goes to the space, or to missing.
+
+    `earlier` says that it fell some time before this was logged, so that what stood open then may be covered by now.
+    """
 
     kind: ClassVar[str] = "dropped"
     near: str
     moves: tuple[Move, ...]
+    earlier: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,21 +15,26 @@ def short(t: Teardown, fact: Short, mark: Mark) -> None:
 def dropped(t: Teardown, fact: Dropped, mark: Mark) -> None:
     for move in fact.moves:
         t.drops.append(Drop(move.line, move.quantity, fact.near, mark))
-    _lose(t, fact.moves, mark, "dropped", fact.near)
+    _lose(t, fact.moves, mark, "dropped", fact.near, seen=not fact.earlier)
 
 
 def missed(t: Teardown, fact: Missed, mark: Mark) -> None:
     _lose(t, fact.moves, mark, "missing", fact.note)
 
 
-def _lose(t: Teardown, moves: tuple[Move, ...], mark: Mark, cause: str, near: str) -> None:
-    """Items go to `missing`: clearances and sign-offs over any space they could be in no longer stand."""
+def _lose(
+    t: Teardown, moves: tuple[Move, ...], mark: Mark, cause: str, near: str, *, seen: bool = False
+) -> None:
+    """Items go to `missing`: clearances and sign-offs over any space they could be in no longer stand.
+
+    What was `seen` to fall just now can only have gone where it was open at that moment. Anything else may have gone
+    wherever it was open since it was last seen.
+    """
     last_seen = {m: t.sighted.get((m.line, m.source), START).n for m in moves}
     for move in put_through(t, moves, mark):
         if move.target != places.MISSING:
             continue
-        # A drop was seen to happen, so it can only have gone where it was open at that moment.
-        seen_n = mark.n if cause == "dropped" else last_seen[move]
+        seen_n = mark.n if seen else last_seen[move]
         if t.merging is not None and t.merging.first_unseen:
             seen_n = min(seen_n, t.merging.first_unseen)  # what was closed meanwhile was open to it
         item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near)

@@ -35,7 +35,7 @@ VERBS: dict[str, Verb] = {
     "lift": Verb(("closure", "photo")),
     "cover": Verb(("opening", "line"), ("from",)),
     "uncover": Verb(("opening",), ("to",)),
-    "drop": Verb(("line", "near"), ("quantity", "from", "space")),
+    "drop": Verb(("line", "near"), ("quantity", "from", "space", "earlier")),
     "say missing": Verb(("line", "from"), ("quantity", "words")),
     "found": Verb(("line", "where"), ("quantity", "to")),
     "short at the start": Verb(("line", "photo"), ("quantity",)),
@@ -161,6 +161,7 @@ class Step:
     found: bool = False
     reached: bool = True
     before: bool = False
+    earlier: bool = False
     basis: str = ""
     mass: str = ""
     likeness: str = ""

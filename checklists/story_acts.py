@@ -179,7 +179,7 @@ def _take_over(t: Teardown, step: Step, head: str) -> Fact:
 
 
 def _drop(t: Teardown, step: Step, head: str) -> Fact:
-    return builders.drop(t, step.line, step.quantity, step.near, _place(t, step.source), step.space)
+    return builders.drop(t, step.line, step.quantity, step.near, _place(t, step.source), step.space, step.earlier)
 
 
 def _missing(t: Teardown, step: Step, head: str) -> Fact:

@@ -142,6 +142,11 @@ def _find_logged(t: Teardown, fact: FindLogged) -> str:
     return f"logs a find {where}: {fact.what}{big} (photo {_photo(t, fact.photo)})"
 
 
+def _dropped(t: Teardown, fact: Dropped) -> str:
+    earlier = ", some time before this was logged" if fact.earlier else ""
+    return f"logs a drop: {_movements(t, [fact])}; {fact.near}{earlier}"
+
+
 #: How each kind of fact is told; a plain count is told by its movements.
 TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Started: _started,
@@ -154,7 +159,7 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Acknowledged: lambda t, f: "reads and acknowledges the cautions",
     Reversed: _reversed,
     Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {_photo(t, f.photo)})",
-    Dropped: lambda t, f: f"logs a drop: {_movements(t, [f])}; {f.near}",
+    Dropped: _dropped,
     Missed: lambda t, f: f"says missing: {_movements(t, [f])}" + (f"; {f.note}" if f.note else ""),
     Found: lambda t, f: f"finds {_items(t, f)} {f.where}: now {t.say_place(f.moves[0].target)}",
     Converted: _converted,

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from checklists.exposure import UNCOVERED
 from checklists.sheet import ItemSize
-from checklists.state import SHORT_AT_START, MissingItem, Teardown
+from checklists.state import SHORT_AT_START, START, MissingItem, Teardown
 from checklists.whereabouts.items import ItemShape, body_of
 from checklists.whereabouts.migration import Candidate, RuledOut
 from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, verdict
@@ -50,6 +51,16 @@ def exposed_seconds(teardown: Teardown, item: MissingItem) -> dict[str, float]:
 def seen_to_fall(item: MissingItem) -> bool:
     """Whether the fall itself was seen, so that only what stood open at that moment counts."""
     return item.cause == "dropped" and item.seen_n >= item.mark.n
+
+
+def shut_since_seen(teardown: Teardown, line: str, source: str) -> list[str]:
+    """The openings that stood uncovered since an item was last seen at `source`, and are covered or sealed by now.
+
+    What fell before it was logged may have gone in there; what falls just now cannot. The last covered comes first.
+    """
+    seen, states = teardown.sighted.get((line, source), START).n, teardown.opening_states
+    shut = [o for o in teardown.exposure.openings_since(seen) if states[o].state != UNCOVERED]
+    return sorted(shut, key=lambda opening: -states[opening].spans[-1][1])
 
 
 def words_of(teardown: Teardown, found: Candidate, fell: bool = False) -> str:

@@ -8,12 +8,16 @@ from typing import Any
 from checklists import builders, places
 from checklists.facts import moves_of
 from checklists.state import Teardown
-from checklists.words import within
+from checklists.where_it_could_be import shut_since_seen
+from checklists.words import listing, within
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import CHUNK, FormField, Stack, Stepper, key_row
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.text import Heading, Words
+
+#: So many openings are named in a note; the rest are counted.
+_NAMED = 3
 
 
 class DropScreen(BaseScreen):
@@ -76,27 +80,27 @@ class DropScreen(BaseScreen):
         )
         if self.number is not None:
             self.add_widget(self.number)
-        self.add_widget(
-            key_row(
-                "Nobody saw where it went",
-                partial(self._log, ""),
-                "it counts as missing",
-                "missing",
-                "yellow",
-            )
-        )
-        for space in open_spaces(t):
-            self.add_widget(
-                key_row(
-                    f"Into {within(t.spaces[space].name)}", partial(self._log, space), "seen to fall in", "engine"
-                )
-            )
+        shut = shut_since_seen(t, self.line, self.source)
+        said = "just now: it could be in what stands uncovered" if shut else "it counts as missing"
+        self._row("Nobody saw where it went", partial(self._log, ""), said, "missing", "yellow")
+        if shut:
+            note = f"or into what is covered or closed by now: {_named([within(t.openings[o].name) for o in shut])}"
+            self._row("It fell earlier, nobody saw where", partial(self._log, "", True), note, "missing", "yellow")
+        spaces = open_spaces(t)
+        for space in spaces:
+            self._row(f"Into {within(t.spaces[space].name)}", partial(self._log, space), "seen to fall in", "engine")
+        for space in covered_since(t, shut, spaces):
+            note = "seen to fall in; covered since"
+            self._row(f"Into {within(t.spaces[space].name)}", partial(self._log, space, True), note, "engine")
         self.near = FormField(self.desk, "near", "Near what (may be left empty)", hint="beside port 2")
         self.add_widget(self.near)
 
-    def _log(self, into: str) -> None:
+    def _row(self, *said: Any) -> None:
+        self.add_widget(key_row(*said))
+
+    def _log(self, into: str, earlier: bool = False) -> None:
         quantity = self.number.number if self.number is not None else 1
-        fact = builders.drop(self.desk.state, self.line, quantity, self.near.text, self.source, into)
+        fact = builders.drop(self.desk.state, self.line, quantity, self.near.text, self.source, into, earlier)
         if self.desk.record(fact):
             # Back from what comes next leads to the work, not to the questions that were answered.
             while len(self.desk.trail) > 1 and self.desk.trail[-2][0] == "drop":
@@ -177,3 +181,16 @@ def open_spaces(t: Teardown) -> list[str]:
     """The spaces right behind openings that stand uncovered now, in the sheet's order."""
     uncovered = t.exposure.uncovered(t.openings)
     return list(dict.fromkeys(t.openings[opening].space for opening in uncovered))
+
+
+def covered_since(t: Teardown, shut: list[str], uncovered: list[str]) -> list[str]:
+    """The further spaces behind openings that were covered meanwhile; into a sealed one nothing can be counted."""
+    spaces = dict.fromkeys(t.openings[opening].space for opening in shut)
+    reachable = t.exposure.not_sealed()
+    return [space for space in spaces if space not in uncovered and space in reachable]
+
+
+def _named(names: list[str]) -> str:
+    """A few of many names; the rest are counted."""
+    more = len(names) - _NAMED
+    return listing([*names[:_NAMED], f"{more} more"] if more > 1 else names)

@@ -318,9 +318,9 @@ class Notebook:
             else:
                 self.withdraw(closure)
 
-    def lose(self, movement: Movement, when: When, *, dropped: bool = False, short: bool = False) -> None:
+    def lose(self, movement: Movement, when: When, *, just_now: bool = False, short: bool = False) -> None:
         line, quantity, source, target = movement
-        seen = when.n if dropped else self.seen.get((line, source), 0)
+        seen = when.n if just_now else self.seen.get((line, source), 0)
         self.move([movement], when)
         if target == "missing":
             item = Lost(line, quantity, seen, short)

@@ -26,8 +26,8 @@ from checklists.times import seconds_after
 
 SPOILERS = [
     "nothing", "something inside", "something in and out", "something somewhere", "something on it", "a tool taken out",
-    "a cover", "a drop", "a loss", "a loss from stores", "one short", "a find", "a find outside", "a glint",
-    "a differing count", "a differing second count", "a closure beneath", "a bolt beneath", "one more bolt",
+    "a cover", "a drop", "a drop logged late", "a loss", "a loss from stores", "one short", "a find", "a find outside",
+    "a glint", "a differing count", "a differing second count", "a closure beneath", "a bolt beneath", "one more bolt",
     "the deckhand", "a pause", "an undo",
 ]  # fmt: skip
 
@@ -97,6 +97,7 @@ class Stories(Closures):
             "a tool taken out": lambda: self.count("wrench", 1, "stores", "bench", TOMAS),
             "a cover": lambda: self.cover(data, opening, "cap"),
             "a drop": lambda: self.lose(line, "tray", dropped=True),
+            "a drop logged late": lambda: self.lose(line, "tray", dropped=True, earlier=True),
             "a loss": lambda: self.lose(line, "tray"),
             "a loss from stores": lambda: self.lose("rag", "stores"),
             "one short": lambda: [self.short_at_the_start(c) for c in CLOSURES if c not in self.book.off_once][:1],
@@ -117,13 +118,15 @@ class Stories(Closures):
         assert sorted(spoilers) == sorted(SPOILERS)
         spoilers[how]()
 
-    def lose(self, line: str, place: str, *, dropped: bool = False) -> None:
+    def lose(self, line: str, place: str, *, dropped: bool = False, earlier: bool = False) -> None:
         movement = (line, 1, place, "missing")
         make = (
-            builders.drop(self.t, line, 1, "here", source=place) if dropped else builders.miss(self.t, line, 1, place)
+            builders.drop(self.t, line, 1, "here", place, earlier=earlier)
+            if dropped
+            else builders.miss(self.t, line, 1, place)
         )
         may = self.book.may_move([movement])
-        self.attempt(make, may, lambda when: self.book.lose(movement, when, dropped=dropped))
+        self.attempt(make, may, lambda when: self.book.lose(movement, when, just_now=dropped and not earlier))
 
     def seen_otherwise(self, line: str, place: str) -> None:
         number = self.book.holds(line, place) + 1

@@ -112,13 +112,13 @@ class Counts(Ground):
 
     # --- losing and finding
 
-    @rule(data=st.data(), into=st.sampled_from(["", *SPACES]), who=people)
-    def drop(self, data: st.DataObject, into: str, who: str) -> None:
+    @rule(data=st.data(), into=st.sampled_from(["", *SPACES]), who=people, earlier=st.booleans())
+    def drop(self, data: st.DataObject, into: str, who: str, earlier: bool) -> None:
         line, place = self.somewhere(data)
         movement = (line, 1, place, f"engine/{into}" if into else "missing")
-        fact = builders.drop(self.t, line, 1, "here", source=place, into=into)
+        fact = builders.drop(self.t, line, 1, "here", place, into, earlier)
         may = self.book.may_move([movement])
-        self.attempt(fact, may, lambda when: self.book.lose(movement, when, dropped=True), who)
+        self.attempt(fact, may, lambda when: self.book.lose(movement, when, just_now=not earlier), who)
 
     @rule(data=st.data(), who=people)
     def miss(self, data: st.DataObject, who: str) -> None:

@@ -5,6 +5,7 @@ from workboat_model import BOLT, CLIP_BOLT, INES, NUT, PHOTO, TOMAS, Job, codes,
 from checklists import builders
 from checklists.facts import Counted, Move
 from checklists.state import tally
+from checklists.where_it_could_be import not_in_words, seen_to_fall, shut_since_seen, whereabouts_of, words_of
 
 
 def test_a_drop_opens_an_entry_in_the_drop_log_and_counts_as_missing():
@@ -93,6 +94,37 @@ def test_a_drop_is_only_feared_where_it_was_open_at_that_moment():
     job.do(builders.drop(job.t, CLIP_BOLT, 1, "at the front"))
     (item,) = job.t.missing
     assert job.t.could_hold(item) == {"jacket"}
+
+
+def test_a_cover_put_in_between_the_fall_and_the_log_rules_nothing_out():
+    """It falls, the ports are covered at once as they should be, and only then somebody writes it down."""
+    job = Job()
+    job.lift("nozzle")
+    job.count(BOLT, 1, "fitted/manifold", "tray")
+    job.refit("nozzle")
+    job.lift("crossover", "manifold")
+    job.do(builders.cover(job.t, "inlet-1", "cap"))
+    assert shut_since_seen(job.t, BOLT, "tray") == ["inlet-1", "nozzle-hole"]
+    job.do(builders.drop(job.t, BOLT, 1, "at the front", earlier=True))
+    (item,) = job.t.missing
+    assert job.t.could_hold(item) == {"port-1", "port-2", "cylinder-1", "cylinder-2", "jacket"}
+    assert job.stage("nozzle") == "recalled", "it was signed with the bolt perhaps below it"
+    found = whereabouts_of(job.t, item).candidates
+    assert {c.space for c in found} == job.t.could_hold(item)
+    assert not seen_to_fall(item)
+    assert any("inlet 1 stood uncovered for" in words_of(job.t, each) for each in found)
+    assert not_in_words(job.t, item, "nozzle") == ""
+
+
+def test_what_falls_just_now_leaves_a_closure_signed_before_as_it_is():
+    job = Job()
+    job.lift("nozzle")
+    job.count(BOLT, 1, "fitted/manifold", "tray")
+    job.refit("nozzle")
+    job.lift("crossover")
+    job.do(builders.drop(job.t, BOLT, 1, "at the front"))
+    assert job.stage("nozzle") == "signed"
+    assert job.t.could_hold(job.t.missing[0]) == {"jacket"}
 
 
 def test_after_a_search_every_look_is_made_again():

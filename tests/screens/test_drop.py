@@ -9,7 +9,7 @@ import pytest
 from screens import touch
 from screens.at_work import BOLT, MANIFOLD, NUT, AtWork
 
-from checklists import places
+from checklists import builders, places
 from checklists.facts import Dropped, Move
 
 
@@ -60,6 +60,23 @@ def test_two_fell_and_near_what(work):
     work.tap("Nobody saw where it went")
     assert work.last == Dropped("beside the starter", (Move(NUT, 2, places.TRAY, places.MISSING),))
     assert work.says("2 M8 flange nuts: missing")
+
+
+def test_what_was_covered_before_the_drop_was_logged_is_asked_for(work):
+    """The nut rang once, the ports were covered as the trade does it, then the phone came out."""
+    work.shows("board")
+    for port in (1, 2, 3):
+        work.does(builders.cover(work.state, f"inlet-{port}", "port-cap"))
+    work.tap("Log a drop")
+    work.tap("M8 flange nut")
+    assert work.says("just now: it could be in what stands uncovered")
+    assert work.key(has="or into what is covered or closed by now: inlet port 3 at the head, inlet port 2")
+    assert work.says("Into inlet port 4")
+    assert work.says("seen to fall in; covered since")
+    work.tap("It fell earlier, nobody saw where")
+    assert work.last == Dropped("", (Move(NUT, 1, places.TRAY, places.MISSING),), earlier=True)
+    (item,) = work.state.missing
+    assert "port-1" in work.state.could_hold(item)
 
 
 def test_a_killed_app_comes_back_to_half_a_drop(work):

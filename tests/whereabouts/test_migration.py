@@ -99,16 +99,34 @@ graphs = st.builds(
 exposures = st.dictionaries(st.sampled_from([f"o{i}" for i in range(5)]), st.floats(1, 5000), min_size=1)
 
 
-@given(plan=graphs, exposed=exposures, opening=st.sampled_from([f"o{i}" for i in range(5)]), more=st.floats(1, 5000))
+openings = st.sampled_from([f"o{i}" for i in range(5)])
+
+
+def led_to(found, opening):
+    """Of these candidates the spaces that this opening leads to, each with its rank."""
+    told = f"opening {opening}"
+    return {c.space: rank for rank, c in enumerate(found) if any(name == told for name, _ in c.openings)}
+
+
+@given(plan=graphs, exposed=exposures, opening=openings, more=st.floats(1, 5000))
 def test_more_exposure_never_lowers_a_rank(plan, exposed, opening, more):
-    """The spaces that this opening leads to stand no further down when it stood open longer."""
-    before = {c.space: i for i, c in enumerate(candidates(plan, NUT, exposed)) if exposed.get(opening)}
+    """No space that an opening leads to stands further down when that opening stood open longer."""
+    before = led_to(candidates(plan, NUT, exposed), opening)
     longer = candidates(plan, NUT, {**exposed, opening: exposed.get(opening, 0.0) + more})
-    led = [any(name == f"opening {opening}" for name, _ in c.openings) for c in longer]
-    for rank, candidate in enumerate(longer):
-        if led[rank] and candidate.space in before:
-            overtaken = [c.space for c, by_it in zip(longer[:rank], led, strict=False) if not by_it]
-            assert len(overtaken) <= before[candidate.space]
+    after = {c.space: rank for rank, c in enumerate(longer)}
+    assert all(after[space] <= rank for space, rank in before.items())
+
+
+@given(plan=graphs, exposed=exposures, opening=openings, more=st.floats(1, 5000))
+def test_an_opening_uncovered_as_well_brings_nothing_from_elsewhere_above_its_spaces(plan, exposed, opening, more):
+    """Its own spaces come in among them and may push one another; of the others no more stand above than before."""
+    before = {c.space: rank for rank, c in enumerate(candidates(plan, NUT, exposed))}
+    longer = candidates(plan, NUT, {**exposed, opening: exposed.get(opening, 0.0) + more})
+    led = led_to(longer, opening)
+    for space, rank in led.items():
+        if space in before:
+            others = [c.space for c in longer[:rank] if c.space not in led]
+            assert len(others) <= before[space]
 
 
 @given(plan=graphs, exposed=exposures, a=st.sampled_from(names), b=st.sampled_from(names), d=diameters)
