@@ -263,7 +263,9 @@ class Photographed:
 
     `about` says what it belongs to ("opening:inlet-1", "closure:...", "find:...", "line:...", "handover:", "teardown:")
     and `moment` when in the work it was taken. `taken` is the camera's own time as it wrote it, with its offset where
-    it had one, or empty; `received` is this phone's time. Sizes in pixels and bytes.
+    it had one, or empty; `received` is this phone's time when it first had the photo, which may be long before the
+    entry's own where nobody came back for it, and `received_by` says by what that is known (`receipt.KINDS`). Sizes in
+    pixels and bytes.
     """
 
     kind: ClassVar[str] = "photographed"
@@ -277,6 +279,7 @@ class Photographed:
     width: int
     height: int
     size: int
+    received_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

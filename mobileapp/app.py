@@ -125,7 +125,7 @@ def _photos(data_dir: Path) -> PhotoStore:
     from mobileapp.photos.store import PhotoStore, beside
 
     store = PhotoStore(beside(data_dir / JOURNAL_NAME), _on_main_thread)
-    store.later(lambda: store.leftovers(wall_clock()), lambda _: None)
+    store.later(store.leftovers, lambda _: None)
     return store
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from checklists.facts import Entry, Photographed
 from checklists.judge import judge
+from checklists.receipt import Receipt
 from mobileapp.device.camera import Camera, Shot
 from mobileapp.journal.errors import ours
 from mobileapp.journal.opening import read_only
@@ -27,18 +28,26 @@ _ANY_HASH = "0" * 64
 
 
 def keep_photo(
-    service: TeardownService, store: PhotoStore, source: Path | bytes, about: str, moment: str, name: str = ""
+    service: TeardownService,
+    store: PhotoStore,
+    source: Path | bytes,
+    about: str,
+    moment: str,
+    name: str = "",
+    received: Receipt | None = None,
 ) -> Became:
     """Keep a photo and record it; the entry's fact carries its hash. Waits for the storage: not for the main thread.
 
-    An Outcome with reasons where the rules refuse it, a PhotoError where it cannot be kept. Raises a JournalError where
-    it was kept but not recorded: then it is an orphan, which `orphans` finds.
+    `received` says when this phone had it where that was before now; of an orphan in the store its note says so. The
+    entry's own time is now either way. An Outcome with reasons where the rules refuse it, a PhotoError where it cannot
+    be kept. Raises a JournalError where it was kept but not recorded: then it is an orphan, which `orphans` finds.
     """
     reasons = judge(service.state, _probe(about, moment), service.clock(), service.who)
     if reasons:
         return Outcome(None, reasons)
     try:
-        kept = store.keep(source, service.clock(), name)
+        at, by = received or store.receipt_of(source) or Receipt(service.clock())
+        kept = store.keep(source, at, name, by)
     except PhotoError as fault:
         return fault
     return record_kept(service, kept, about, moment)
@@ -52,6 +61,7 @@ def keep_photo_later(
     moment: str,
     then: Callable[[Callable[[], Became]], None],
     name: str = "",
+    received: Receipt | None = None,
 ) -> None:
     """The same with the store's part on its own thread.
 
@@ -66,7 +76,13 @@ def keep_photo_later(
     def finish(kept: Kept | PhotoError) -> None:
         then(lambda: kept if isinstance(kept, PhotoError) else record_kept(service, kept, about, moment))
 
-    store.keep_later(source, service.clock(), finish, name)
+    now = Receipt(service.clock())
+
+    def keep() -> Kept:
+        at, by = received or store.receipt_of(source) or now
+        return store.keep(source, at, name, by)
+
+    store.later(keep, finish)
 
 
 def keep_shot(service: TeardownService, store: PhotoStore, camera: Camera, shot: Shot) -> Became:
@@ -78,7 +94,9 @@ def keep_shot(service: TeardownService, store: PhotoStore, camera: Camera, shot:
     """
     if shot.path is None:
         return _settled(camera, shot, CannotTake(shot.words))
-    became = keep_photo(service, store, shot.path, shot.purpose.about, shot.purpose.moment)
+    became = keep_photo(
+        service, store, shot.path, shot.purpose.about, shot.purpose.moment, received=shot.received
+    )
     return _settled(camera, shot, became)
 
 
@@ -95,7 +113,7 @@ def keep_shot_later(
         return
     keep_photo_later(
         service, store, shot.path, shot.purpose.about, shot.purpose.moment,
-        lambda record: then(lambda: _settled(camera, shot, record())),
+        lambda record: then(lambda: _settled(camera, shot, record())), received=shot.received,
     )  # fmt: skip
 
 
@@ -117,7 +135,7 @@ def record_kept(service: TeardownService, kept: Kept, about: str, moment: str) -
         return Outcome(earlier, remark=kept.remark)
     outcome = service.record(
         Photographed(kept.sha, about, moment, kept.name, kept.media, kept.taken, kept.received,
-                     kept.width, kept.height, kept.size)
+                     kept.width, kept.height, kept.size, kept.received_by)
     )  # fmt: skip
     return replace(outcome, remark=kept.remark)
 

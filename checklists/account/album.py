@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from checklists.account.parts import Picture, Pictures
 from checklists.account.writing import size_words, taken, when
-from checklists.state import Teardown
+from checklists.facts import Photographed
+from checklists.receipt import received_words, was_late
+from checklists.state import Mark, Teardown
 
 #: So much of a hash stands in a caption; 48 bits tell the photos of any job apart.
 PREFIX = 12
@@ -42,6 +44,14 @@ class Album:
         fact, mark = self._photos[sha]
         about = f"{fact.width} × {fact.height} px, {size_words(fact.size)}"
         return (
-            f"{taken(fact.taken)}. Received {when(fact.received)} by {mark.who}.",
+            f"{taken(fact.taken)}. {_received(fact, mark)}",
             f"SHA-256 {sha[:PREFIX]}… · {about}",
         )
+
+
+def _received(fact: Photographed, mark: Mark) -> str:
+    """When the phone had it, and who wrote down what it shows: at once, or later where nobody came back for it."""
+    said = received_words(when(fact.received), fact.received_by)
+    if was_late(fact.received, fact.received_by, mark.at):
+        return f"{said}. Put to this {when(mark.at)} by {mark.who}."
+    return f"{said} by {mark.who}."

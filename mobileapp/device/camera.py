@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple, Protocol
 
+from checklists.receipt import Receipt
+
 
 class Purpose(NamedTuple):
     """What a photo is for: the teardown, what it belongs to and the moment, as `Photographed` takes them."""
@@ -30,6 +32,8 @@ class Shot:
     words: str = ""
     #: Says which note it answers; empty where nothing was noted.
     note: str = ""
+    #: When this phone had it, where that was not just now but before the app was stopped; None where it just came.
+    received: Receipt | None = None
 
 
 OnDone = Callable[[Shot], None]

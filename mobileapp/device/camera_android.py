@@ -16,7 +16,7 @@ from importlib import import_module
 from typing import Any
 
 from mobileapp.device.camera import CANCELLED, NO_CAMERA, NOT_ALLOWED, TAKE, OnDone, Purpose, Shot, failed
-from mobileapp.device.camera_awaited import Awaited, AwaitedPhotos, shot_of
+from mobileapp.device.camera_awaited import Awaited, AwaitedPhotos, recovered, shot_of
 
 #: What the manifest's provider adds to the package's name.
 AUTHORITY = ".photos"
@@ -52,7 +52,7 @@ class AndroidCamera:
         except OSError as fault:
             on_done(Shot(purpose, None, failed(fault.strerror or str(fault))))
             return
-        self._answer()  # one that never came back: what it left counts
+        self._answer(late=True)  # one that never came back: what it left counts
         self._waiting = (awaited, on_done)
         try:
             self._start(awaited)
@@ -76,11 +76,11 @@ class AndroidCamera:
         if request == REQUEST:
             self._deliver(lambda: self._answer(result))
 
-    def _answer(self, result: int = RESULT_OK) -> None:
+    def _answer(self, result: int = RESULT_OK, *, late: bool = False) -> None:
         if self._waiting is None:
             return  # the answer to an earlier process: `recover` has what it left
         (awaited, on_done), self._waiting = self._waiting, None
-        shot = shot_of(awaited)
+        shot = recovered(awaited) if late else shot_of(awaited)
         if result != RESULT_OK and shot.path is None:  # some cameras say so though they wrote the photo
             shot = Shot(awaited.purpose, None, CANCELLED, awaited.note)
         on_done(shot)

@@ -10,43 +10,52 @@ import json
 import os
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
+from checklists.receipt import ASKED, FILE, Receipt
 from mobileapp.device.camera import CAME_EMPTY, CANCELLED, Purpose, Shot
+from mobileapp.photos.receipts import by_file, is_stamp
 from mobileapp.photos.safe_file import PART, write_safely
 
 #: The folder of awaited photos, beside the journal; the one that `android_build/photo_paths.xml` hands out.
 FOLDER = "awaited-photos"
 _NOTE = re.compile(r"[0-9a-z-]{1,64}")
 _STRAY = "A photo was found of which nothing is noted. Say what it belongs to."
+#: Of a photo of which nobody knows any more what it was asked for.
+OF_NOTHING = Purpose("", "teardown:", "other")
 
 
 class Awaited(NamedTuple):
-    """A photo that was asked for: the note's id, what for, the file it comes in, and since when."""
+    """A photo that was asked for: the note's id, what for, the file it comes in, since when, and whence that is known.
+
+    `by` is FILE where only the time of the photo's file was left, otherwise ASKED.
+    """
 
     note: str
     purpose: Purpose
     path: Path
     since: str
+    by: str = ASKED
 
 
-class AwaitedPhotos:
+def is_note(text: str) -> bool:
+    """Whether it can be a note's id."""
+    return _NOTE.fullmatch(text) is not None
+
+
+class NotedPhotos:
     """The notes in one folder, which no other program uses; the camera writes its photos beside them."""
 
-    def __init__(self, folder: Path, clock: Callable[[], str], make_id: Callable[[], str]) -> None:
+    def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self._clock = clock
-        self._make_id = make_id
 
-    def expect(self, purpose: Purpose) -> Awaited:
-        """Note that a photo is awaited; durable when this returns. Raises OSError, and then no camera may start."""
-        self.folder.mkdir(parents=True, exist_ok=True)
-        note = self._make_id()
-        since = self._clock()
-        plain = {"purpose": purpose, "since": since}
-        write_safely(self._note(note), json.dumps(plain).encode(), mode=0o600)
-        return Awaited(note, purpose, self._photo(note), since)
+    def _write(self, awaited: Awaited) -> None:
+        plain: dict[str, Any] = {"purpose": awaited.purpose, "since": awaited.since}
+        if awaited.by != ASKED:
+            plain["by"] = awaited.by
+        write_safely(self._note(awaited.note), json.dumps(plain).encode(), mode=0o600)
 
     def _note(self, note: str) -> Path:
         if not _NOTE.fullmatch(note):
@@ -66,7 +75,9 @@ class AwaitedPhotos:
             plain = json.loads(path.read_bytes())
             purpose = Purpose(*map(str, plain["purpose"]))
             self._note(path.stem)
-            return Awaited(path.stem, purpose, self._photo(path.stem), str(plain["since"]))
+            by = FILE if plain.get("by") == FILE else ASKED
+            awaited = Awaited(path.stem, purpose, self._photo(path.stem), str(plain["since"]), by)
+            return awaited if is_stamp(awaited.since) else None
         except (OSError, ValueError, TypeError, LookupError):
             # Not one of ours: a note is there whole or not at all. A photo beside it is found by `unnoted`.
             return None
@@ -78,24 +89,67 @@ class AwaitedPhotos:
         """
         for part in self.folder.glob(f".*{PART}"):
             part.unlink(missing_ok=True)
-        return [shot_of(awaited) for awaited in self.standing()] + self._unnoted()
+        return [recovered(awaited) for awaited in self.left()]
 
-    def _unnoted(self) -> list[Shot]:
-        # A photo whose note is unreadable is offered as of nothing in particular, never dropped.
-        noted = {awaited.path for awaited in self.standing()}
-        photos = sorted(path for path in self.folder.glob("*.jpg") if _NOTE.fullmatch(path.stem))
-        nothing = Purpose("", "teardown:", "other")
-        return [Shot(nothing, p, _STRAY, p.stem) for p in photos if p not in noted and not _fault_of(p)]
+    def left(self) -> list[Awaited]:
+        """Every note that was not settled, and every photo of which nothing is noted: of nothing, by its file's time.
+
+        A photo whose note is unreadable is among these: it is offered as of nothing in particular, never dropped.
+        """
+        standing = self.standing()
+        noted = {awaited.path for awaited in standing}
+        photos = sorted(path for path in self.folder.glob("*.jpg") if is_note(path.stem))
+        return standing + [stray for p in photos if p not in noted and not _fault_of(p) for stray in _unnoted(p)]
 
     def set_aside(self, note: str) -> None:
-        """Forget a note, but keep the camera's file: it may be the only copy, and is offered as of nothing noted."""
-        self._note(note).unlink(missing_ok=True)
+        """Wait for it no longer, but keep the camera's file: it may be the only copy, and is offered as of nothing.
+
+        Since when it was awaited stays noted.
+        """
+        known = self._read(self._note(note))
+        try:
+            if known:
+                self._write(known._replace(purpose=OF_NOTHING))
+        except OSError:  # then only its file's own time will be left of it
+            self._note(note).unlink(missing_ok=True)
 
     def settle(self, note: str) -> None:
         """Forget a note, and the camera's file with it: what is in the store is a copy of its own."""
         for path in (self._photo(note), self._note(note)):  # the note last: until then it would be found again
             with contextlib.suppress(FileNotFoundError):
                 os.unlink(path)
+
+
+class AwaitedPhotos(NotedPhotos):
+    """The same for whom the camera works."""
+
+    def __init__(self, folder: Path, clock: Callable[[], str], make_id: Callable[[], str]) -> None:
+        super().__init__(folder)
+        self._clock = clock
+        self._make_id = make_id
+
+    def expect(self, purpose: Purpose) -> Awaited:
+        """Note that a photo is awaited; durable when this returns. Raises OSError, and then no camera may start."""
+        self.folder.mkdir(parents=True, exist_ok=True)
+        note = self._make_id()
+        awaited = Awaited(note, purpose, self._photo(note), self._clock())
+        self._write(awaited)
+        return awaited
+
+
+def _unnoted(path: Path) -> list[Awaited]:
+    try:
+        at, by = by_file(path)
+    except OSError:
+        return []  # it went this very moment
+    return [Awaited(path.stem, OF_NOTHING, path, at, by)]
+
+
+def recovered(awaited: Awaited) -> Shot:
+    """What an awaited photo came to, now that nobody stands waiting: this phone had it long before it is kept."""
+    shot = shot_of(awaited)
+    stray = shot.path is not None and awaited.purpose == OF_NOTHING
+    return replace(shot, words=_STRAY if stray else shot.words, received=Receipt(awaited.since, awaited.by))
 
 
 def shot_of(awaited: Awaited) -> Shot:

@@ -21,7 +21,8 @@ from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import NamedTuple, TypeVar
 
-from mobileapp.photos import errors, kinds
+from checklists.receipt import NOTED, Receipt
+from mobileapp.photos import errors, kinds, receipts
 from mobileapp.photos.exif import taken_words
 from mobileapp.photos.gaps import zeros_in_picture
 from mobileapp.photos.looking import Look, look_at, too_many_bytes
@@ -38,7 +39,10 @@ Deliver = Callable[[Callable[[], None]], None]
 
 
 class Kept(NamedTuple):
-    """A photo that is kept, and what is known of it. `remark` says what is odd about it; `was_known`: it was there."""
+    """A photo that is kept, and what is known of it. `remark` says what is odd about it; `was_known`: it was there.
+
+    `received` and `received_by` say when this phone first had it, and by what that is known (`checklists.receipt`).
+    """
 
     sha: str
     media: str
@@ -51,6 +55,7 @@ class Kept(NamedTuple):
     name: str
     remark: str = ""
     was_known: bool = False
+    received_by: str = NOTED
 
     @property
     def taken_words(self) -> str:
@@ -95,36 +100,46 @@ class PhotoStore:
         self._folders_last = False
         self._deliver = deliver
         self._small_folder = self.folder / _SMALL
+        self._receipts = self.folder / receipts.FOLDER
         self._lock = threading.Lock()
         self._worker: ThreadPoolExecutor | None = None
 
     # --- keeping
 
-    def keep(self, source: Path | bytes, received: str, name: str = "") -> Kept:
-        """Keep a photo; it is durable when this returns. Raises a PhotoError, and then nothing was kept."""
+    def keep(self, source: Path | bytes, received: str, name: str = "", received_by: str = NOTED) -> Kept:
+        """Keep a photo; it is durable when this returns. Raises a PhotoError, and then nothing was kept.
+
+        When it was received is noted with it; of one that is known the first receipt stands.
+        """
         name = name or (source.name if isinstance(source, Path) else "")
         shown = name or "the photo"
         data = source if isinstance(source, bytes) else read_photo(source)
         look = look_at(data, shown)
         sha = hashlib.sha256(data).hexdigest()
-        known = self._put(sha, look, data, shown)
+        known, receipt = self._put(sha, look, data, shown, Receipt(received, received_by))
         remark = " ".join(filter(None, (kinds.name_remark(name, look.media), _gap_remark(data, look.media, shown))))
-        return Kept(sha, *look[:3], len(data), look.taken, received, look.orientation, name, remark, known)
+        return Kept(
+            sha, *look[:3], len(data), look.taken, receipt.at, look.orientation, name, remark, known, receipt.by
+        )
 
-    def _put(self, sha: str, look: Look, data: bytes, name: str) -> bool:
+    def _put(self, sha: str, look: Look, data: bytes, name: str, receipt: Receipt) -> tuple[bool, Receipt]:
         target = self.folder / (sha + kinds.ENDINGS[look.media])
         with self._lock:
             known = self._is_sound(target, sha, len(data))
+            noted = None
             try:
                 self._make_folders()
+                noted = self.note_receipt(sha, receipt)  # first, so that no photo is there without one
                 if known:  # whoever wrote it may have been stopped between the rename and this
                     sync_folder(self.folder, self._sync)
                 else:
                     write_safely(target, data, mode=0o444, sync=self._sync)  # nobody turns an original by mistake
             except OSError as fault:
+                if noted:
+                    noted.unlink(missing_ok=True)  # it was not kept, so it was not received either
                 raise errors.unwritable(fault, name) from fault
             self._put_small(sha, look.small)
-        return known
+            return known, self.receipt(sha) or receipt
 
     @staticmethod
     def _is_sound(target: Path, sha: str, size: int) -> bool:
@@ -134,9 +149,10 @@ class PhotoStore:
             return False
 
     def _make_folders(self) -> None:
-        if self._folders_last and self._small_folder.is_dir():
+        if self._folders_last and self._small_folder.is_dir() and self._receipts.is_dir():
             return
-        self._small_folder.mkdir(parents=True, exist_ok=True)
+        for folder in (self._small_folder, self._receipts):
+            folder.mkdir(parents=True, exist_ok=True)
         sync_folder(self.folder, self._sync)
         sync_folder(self.folder.parent, self._sync)
         self._folders_last = True
@@ -147,6 +163,37 @@ class PhotoStore:
         except OSError:
             return False  # it can be made again whenever it is asked for
         return True
+
+    # --- when they were received
+
+    def note_receipt(self, sha: str, receipt: Receipt) -> Path | None:
+        """Note when a photo was received, unless that is noted; the new note's path. Raises OSError."""
+        path = self._receipt_path(sha)
+        if receipts.read_receipt(path) is not None:
+            return None
+        path.parent.mkdir(parents=True, exist_ok=True)
+        receipts.write_receipt(path, receipt)
+        return path
+
+    def receipt(self, sha: str) -> Receipt | None:
+        """When a photo was received, as noted; None where nothing was."""
+        return receipts.read_receipt(self._receipt_path(sha))
+
+    def receipt_of(self, source: Path | bytes) -> Receipt | None:
+        """When a photo of the store's own was received: as noted, else by its file. None of what comes from elsewhere.
+
+        Raises a PhotoError where its file cannot be looked at.
+        """
+        named = _NAME.fullmatch(source.name) if isinstance(source, Path) and source.parent == self.folder else None
+        if not named or not isinstance(source, Path):
+            return None
+        try:
+            return self.receipt(named[1]) or receipts.by_file(source)
+        except OSError as fault:
+            raise errors.unreadable(fault, source.name) from fault
+
+    def _receipt_path(self, sha: str) -> Path:
+        return self._receipts / f"{sha}.json"
 
     # --- reading
 
@@ -182,16 +229,18 @@ class PhotoStore:
         """Photos that nothing refers to: the app died before their event. To be offered, never dropped."""
         return [photo for photo in self.photos() if photo.sha not in known]
 
-    def leftovers(self, received: str) -> Leftovers:
+    def leftovers(self) -> Leftovers:
         """Clear up what an interrupted write left. A whole photo among it is kept, and then is an orphan to offer.
 
         For the app's start, before anything is being kept.
         """
         rescued, cleared = [], 0
-        for part in sorted([*self.folder.glob(f".*{PART}"), *self._small_folder.glob(f".*{PART}")]):
+        folders = (self.folder, self._small_folder, self._receipts)
+        for part in sorted(part for folder in folders for part in folder.glob(f".*{PART}")):
             try:
                 if part.parent == self.folder:
-                    rescued.append(self.keep(part.read_bytes(), received))
+                    at, by = receipts.by_file(part)
+                    rescued.append(self.keep(part.read_bytes(), at, received_by=by))
             except errors.CannotTake:
                 pass  # a piece of a photo: whoever wrote it was never told that it is kept
             except (OSError, errors.PhotoError):
@@ -238,9 +287,9 @@ class PhotoStore:
             self._worker.submit(run)
 
     def keep_later(self, source: Path | bytes, received: str, callback: Callable[[Kept | errors.PhotoError], None],
-                   name: str = "") -> None:  # fmt: skip
+                   name: str = "", received_by: str = NOTED) -> None:  # fmt: skip
         """`keep` on the store's thread."""
-        self.later(lambda: self.keep(source, received, name), callback)
+        self.later(lambda: self.keep(source, received, name, received_by), callback)
 
     def thumbnail_later(self, sha: str, callback: Callable[[Path | errors.PhotoError], None]) -> None:
         """`thumbnail` on the store's thread."""

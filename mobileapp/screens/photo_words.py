@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from checklists.facts import Photographed
+from checklists.receipt import received_words, was_late
 from checklists.state import Mark, Teardown
 from checklists.words import sentence
 from mobileapp.photos.exif import taken_words
@@ -26,8 +27,11 @@ def caption(t: Teardown, fact: Photographed) -> str:
 
 
 def taken_and_kept(fact: Photographed, mark: Mark, now: str) -> str:
-    """The camera's time, and when and by whom it was kept."""
-    return f"{sentence(taken_words(fact.taken))}. Kept {when(mark.at, now)}, {mark.who}."
+    """The camera's time, and when and by whom it was kept; when this phone had it, where that was not then."""
+    kept = f"Kept {when(mark.at, now)}, {mark.who}."
+    if was_late(fact.received, fact.received_by, mark.at):
+        kept = f"{received_words(when(fact.received, now), fact.received_by)}. {kept}"
+    return f"{sentence(taken_words(fact.taken))}. {kept}"
 
 
 def short_name(name: str, most: int = 18) -> str:

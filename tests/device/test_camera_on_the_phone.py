@@ -4,11 +4,15 @@ The Java side is a hand-written fake: nothing here ran on a phone.
 """
 
 import json
+import os
+from dataclasses import replace
 
 import pytest
 from device.fake_phone import Phone
 from photos.photo_maker import jpeg
 
+from checklists.receipt import ASKED, FILE, Receipt
+from checklists.times import seconds_between
 from mobileapp.device import camera as words
 from mobileapp.device.camera import Purpose
 from mobileapp.device.camera_android import AUTHORITY, AndroidCamera
@@ -78,7 +82,7 @@ def test_a_photo_comes_back_and_is_forgotten_only_when_settled(handset):
     (shot,) = handset.shots
     assert (shot.purpose, shot.path, shot.words) == (INLET, handset.folder / "a0.jpg", "")
     handset.start_app()
-    assert handset.camera.recover() == [shot]
+    assert handset.camera.recover() == [replace(shot, received=Receipt("2026-03-02T08:10:00.000+01:00", ASKED))]
     handset.camera.settle(shot)
     assert handset.notes() == []
     assert handset.camera.recover() == []
@@ -186,6 +190,16 @@ def test_asked_again_before_the_answer_the_first_ask_is_answered_by_what_is_ther
     assert handset.shots[1].purpose == FIND
 
 
+def test_a_photo_of_which_nothing_is_noted_was_received_when_its_file_says(handset):
+    handset.folder.mkdir()
+    stray = handset.folder / "a9.jpg"
+    stray.write_bytes(jpeg())
+    os.utime(stray, (1772442000, 1772442000))  # 2026-03-02 09:00 UTC
+    (shot,) = handset.camera.recover()
+    assert shot.received.by == FILE
+    assert seconds_between("2026-03-02T09:00:00+00:00", shot.received.at) == 0
+
+
 def test_a_photo_set_aside_loses_its_note_and_is_offered_as_of_nothing(handset):
     handset.asks()
     handset.file().write_bytes(b"half a photo")
@@ -195,6 +209,7 @@ def test_a_photo_set_aside_loses_its_note_and_is_offered_as_of_nothing(handset):
     (stray,) = handset.camera.recover()
     assert stray.path.read_bytes() == b"half a photo"
     assert stray.purpose.teardown == ""
+    assert stray.received == Receipt("2026-03-02T08:10:00.000+01:00", ASKED), "since when it was awaited stays noted"
     handset.camera.settle(stray)
     assert handset.camera.recover() == []
 
@@ -209,4 +224,5 @@ def test_spoilt_notes_lose_no_photo(handset):
     (shot,) = handset.camera.recover()
     assert (shot.path, shot.purpose.about) == (handset.folder / "a0.jpg", "teardown:")
     assert "Say what it belongs to" in shot.words
+    assert shot.received.by == FILE, "of when it came nothing better is left"
     assert not list(handset.folder.glob(".*"))

@@ -150,7 +150,7 @@ def test_photos_that_nothing_refers_to_are_found(store):
 
 def test_a_store_without_a_folder_is_empty(store):
     assert store.photos() == []
-    assert store.leftovers(NOW) == ([], 0)
+    assert store.leftovers() == ([], 0)
 
 
 def test_leftovers_of_an_interrupted_write_are_cleared_and_whole_photos_among_them_rescued(store):
@@ -159,7 +159,7 @@ def test_leftovers_of_an_interrupted_write_are_cleared_and_whole_photos_among_th
     for name, data in (("a", whole), ("b", whole[:-9]), ("c", jpeg()), ("d", b"")):
         (store.folder / f".{name}.part").write_bytes(data)
     (store.folder / "small" / ".e.part").write_bytes(whole)
-    found = store.leftovers(NOW)
+    found = store.leftovers()
     assert (len(found.rescued), found.cleared) == (1, 5)
     assert store.path(found.rescued[0].sha).read_bytes() == whole
     assert [orphan.sha for orphan in store.orphans({kept.sha})] == [found.rescued[0].sha]

@@ -73,7 +73,7 @@ def kill_rounds(nursery, folder, rounds):
         told_now = kill_one(nursery, folder, dice.uniform(0.02, 0.12) * patience, number)
         told.update(told_now)
         patience = max(1.0, patience * (0.8 if told_now else 1.3))
-        rescued = store.leftovers(NOW).rescued
+        rescued = store.leftovers().rescued
         with open_journal(path) as journal:
             known = evidence.known_photos(journal)
             assert told <= known

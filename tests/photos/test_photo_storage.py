@@ -220,4 +220,4 @@ def test_several_threads_keep_the_same_photo_at_once(store):
         thread.join()
     assert sorted(one.was_known for one in kept) == [False] + [True] * 5
     assert len(store.photos()) == 1
-    assert store.leftovers(NOW) == ([], 0)
+    assert store.leftovers() == ([], 0)

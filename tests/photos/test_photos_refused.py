@@ -19,7 +19,7 @@ def refused(store, source, kind, words):
         store.keep(source, NOW)
     assert type(caught.value) is kind
     assert store.photos() == []
-    assert store.leftovers(NOW) == ([], 0)
+    assert store.leftovers() == ([], 0)
 
 
 @pytest.mark.parametrize(
