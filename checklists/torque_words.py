@@ -12,7 +12,7 @@ from checklists.sheet import Closure
 from checklists.state import Teardown
 from checklists.workshop.fastener_spec import Spec, read_spec
 from checklists.workshop.fasteners import Tables
-from checklists.workshop.torque import TorqueCheck, check_torque, figures_apart, torque_band
+from checklists.workshop.torque import TorqueCheck, check_torque, figures_apart, lubrication_for, torque_band
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
 from checklists.workshop.units import NotUnderstood
 
@@ -61,7 +61,8 @@ _ORDER = ("plausible", "slip", "does not fit", "not judged")
 def _check(figure: TorqueFigure | AngleFigure, spec: Spec, tables: Tables, lubrication: str) -> TorqueCheck | None:
     if spec.thread is None:
         return None
-    return check_torque(figure, torque_band(spec.thread, spec.bolt_strength, lubrication, tables))
+    band = torque_band(spec.thread, spec.bolt_strength, lubrication_for(figure, lubrication), tables)
+    return check_torque(figure, band)
 
 
 def _threads(closure: Closure, tables: Tables) -> list[Spec]:

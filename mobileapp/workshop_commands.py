@@ -26,7 +26,7 @@ from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
 from checklists.workshop.mass_of_spec import beside_the_tables, mass_of_spec
 from checklists.workshop.tightening import pass_faults, pass_target
-from checklists.workshop.torque import check_torque, figures_apart, torque_band
+from checklists.workshop.torque import check_torque, figures_apart, lubrication_for, torque_band
 from checklists.workshop.torque_figure import AngleFigure, read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
 from mobileapp.cli_commands import Trouble
@@ -259,7 +259,8 @@ def _torque_of_bolt(said: Namespace) -> int:
     figure = read_torque(said.figure)
     if isinstance(figure, NotUnderstood):
         raise Trouble(f"FIGURE: {figure.words}")
-    check = check_torque(figure, torque_band(reading.spec.thread, reading.spec.bolt_strength, said.lubrication, tables))
+    lubrication = lubrication_for(figure, said.lubrication)
+    check = check_torque(figure, torque_band(reading.spec.thread, reading.spec.bolt_strength, lubrication, tables))
     slips = [slip.words for slip in check.slips]
     answer = {"verdict": check.verdict, "words": check.words, "slips": slips, "notes": reading.notes}
     return tell(said, answer, (*check.words, *reading.notes), check.verdict in ("plausible", "not judged"))

@@ -66,13 +66,17 @@ class SpecReading:
         return self.spec is not None and not self.faults
 
 
+#: A thread's tolerance class, as in M8-6g or UNC-2A (ISO 965-1, ASME B1.1): it changes no size that counts here.
+_TOLERANCE = re.compile(r"(?<=[a-z0-9])(?:\s*-\s*|\s+)(?:[1-3][ab]|[4-8][egh](?:[4-8][gh])?)(?=\s|x|,|$)")
+
+
 def read_spec(text: str, tables: Tables) -> SpecReading:
     """Read a specification as typed."""
     if len(text) > LONGEST:
         return SpecReading(
             None, (f"{shown(text)} is too long for a specification; write it like M8x25 8.8.",)
         )
-    standard, rest = _take_standard(tidy(text))
+    standard, rest = _take_standard(_TOLERANCE.sub(" ", tidy(text)))
     asked, rest = asked_thread(rest)
     if asked is None:
         return SpecReading(None, (_no_size(text, rest, tables),))

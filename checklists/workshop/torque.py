@@ -40,11 +40,12 @@ class NutFactor:
     high: float
 
 
+NOT_SAID = "not said"
 LUBRICATION = {
     "dry": NutFactor(0.16, 0.20, 0.27),
     "oiled": NutFactor(0.12, 0.15, 0.20),
     "anti-seize": NutFactor(0.10, 0.13, 0.18),
-    "not said": NutFactor(0.10, 0.18, 0.27),
+    NOT_SAID: NutFactor(0.10, 0.18, 0.27),
 }
 #: Where no class is said, the usual ones of an engine are allowed for.
 _USUAL_STRENGTHS = {"metric": ("8.8", "10.9"), "inch": ("gr 5", "gr 8")}
@@ -109,6 +110,12 @@ def torque_band(thread: Thread, strength: str, lubrication: str, tables: Tables)
         tightening_torque(k.high, diameter, MOST_SHARE * max(loads)),
         () if strength else (f"The class is not said; {' to '.join(names)} are allowed for.",),
     )
+
+
+def lubrication_for(figure: TorqueFigure | AngleFigure, chosen: str) -> str:
+    """How the thread is prepared: as chosen, else as the figure itself says ("24 N.m (oiled)")."""
+    own = figure.lubrication if isinstance(figure, TorqueFigure) else ""
+    return own if own and chosen == NOT_SAID else chosen
 
 
 def check_torque(figure: TorqueFigure | AngleFigure, band: Band | None) -> TorqueCheck:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checklists.sheet_fault import shown
+from checklists.workshop.torque_said import what_is_said
 from checklists.workshop.units import (
     NUMBER,
     Figure,
@@ -32,7 +33,8 @@ class TorqueFigure:
     """A torque as typed: `low` and `high` in N.m, exact, equal where it is one number; `step` its last place in N.m.
 
     `stages` are all the stages where the maker gives several, the last being this figure itself. `beside` is the same
-    torque again in other units, as typed.
+    torque again in other units, as typed. `said` is what the maker says beside it (dry, oiled, at most), and
+    `lubrication` what of that is a preparation of the thread, by its name in `torque.LUBRICATION`.
     """
 
     text: str
@@ -43,6 +45,8 @@ class TorqueFigure:
     step: Fraction = Fraction(0)
     stages: tuple[TorqueFigure, ...] = ()
     beside: tuple[TorqueFigure, ...] = ()
+    said: str = ""
+    lubrication: str = ""
 
     @property
     def alone(self) -> str:
@@ -73,7 +77,7 @@ _SLASHED = re.compile(
 _PARTS = (2, 4, 8, 16)
 _BARE_TURN = re.compile(r"\+\s*[0-9]+\s*(?:\+\s*[0-9]+\s*)*$")
 #: What stands between stages: "30, 60, 90 Nm", "30 Nm then 60 Nm". A comma between two digits is a decimal one.
-_NEXT_STAGE = re.compile(r"\s*(?:;|→|->|,?\s*\b(?:and )?then\b|,(?![0-9])|(?<=[^0-9\s])\s*,)\s*", re.IGNORECASE)
+_NEXT_STAGE = re.compile(r"\s*(?:;|→|->|,?\s*\b(?:and then|then|and)\b|,(?![0-9])|(?<=[^0-9\s])\s*,)\s*", re.IGNORECASE)
 _LABEL = re.compile(r"(?:(?:stage|step|pass) ?\d|\d(?:st|nd|rd|th)(?: ?(?:stage|step|pass))?) ?[:.)=]? ?(?=\d)", re.I)
 _IN_BRACKETS = re.compile(r"(.*[^\s(\[])\s*[(\[]\s*(?!±|\+)([^()\[\]]+?)\s*[)\]]")
 _EQUALS = re.compile(r"\s*=\s*|(?<=[^0-9\s/])\s*/\s*(?=[0-9])|(?<=[^0-9\s/])\s+/\s+")
@@ -81,6 +85,9 @@ _WORD = r"[^0-9(\[±%]*?"
 _FROM_TO = re.compile(
     rf"({NUMBER})\s*({_WORD})\s*(-|–|—|\bto\b|\.\.\.?|…)\s*({NUMBER})\s*([^0-9(\[±%][^(\[±%]*)", re.IGNORECASE
 )
+#: A tolerance that is not the same both ways: +3/-0, +3 -1.
+_UNEVEN = re.compile(rf"\(?\s*\+\s*({NUMBER})\s*[/,]?\s*[-−–]\s*({NUMBER})\s*\)?")
+_WITHIN_UNEVEN = re.compile(rf"({NUMBER})\s*({_WORD})\s*{_UNEVEN.pattern}\s*(\D*)")
 _WITHIN = re.compile(rf"({NUMBER})\s*({_WORD})\s*\(?\s*(?:±|\+/-|\+-)\s*({NUMBER})\s*(%|{_WORD})\s*\)?\s*(\D*)")
 
 
@@ -94,13 +101,14 @@ def read_torque(text: str) -> TorqueFigure | AngleFigure | NotUnderstood:
         return NotUnderstood(text, f"{shown(text)} is too long for a torque; write it like 24 N.m.")
     if _ANGLE.search(text):
         return AngleFigure(text.strip())
-    if _no_fraction(plain_fractions(text)):
+    said = what_is_said(text)
+    if _no_fraction(plain_fractions(_UNEVEN.sub(" ", said.torque))):
         several = "two stages like 30 N.m then 60 N.m, two units like 20 N.m = 15 lbf.ft, a fraction like 0.75 N.m"
         return NotUnderstood(text, f"{shown(text)} can mean two stages, two units or a fraction; write {several}.")
-    read = _read(" ".join(plain_fractions(text).replace("±", " ± ").strip(" ,;").split()))
+    read = _read(" ".join(plain_fractions(said.torque).replace("±", " ± ").strip(" ,;").split()))
     if isinstance(read, NotUnderstood):
         return NotUnderstood(text, _turn_hint(text) or read.words)
-    return replace(read, text=" ".join(text.split()))
+    return replace(read, text=" ".join(text.split()), said=said.words, lubrication=said.lubrication)
 
 
 def _no_fraction(text: str) -> bool:
@@ -167,7 +175,7 @@ def _is_bare(text: str) -> bool:
 
 def _stages(text: str) -> list[str]:
     """The stages as they are written, without their labels; brackets stay whole."""
-    if found := re.fullmatch(r"([0-9]+(?:([,/])[0-9]+)(?:\2[0-9]+)+)\s*(\D+)", text):  # 30/60/90 Nm, 30,60,90 Nm
+    if found := re.fullmatch(r"([0-9]+(?:([,/-])[0-9]+)(?:\2[0-9]+)+)\s*(\D+)", text):  # 30/60/90 Nm, and with , or -
         return [f"{number} {found[3]}" for number in found[1].split(found[2])]
     parts, depth, start = [], 0, 0
     for found in re.finditer(rf"[(\[]|[)\]]|{_NEXT_STAGE.pattern}", text, re.IGNORECASE):
@@ -237,6 +245,8 @@ def _one(text: str) -> Read:
         return NotUnderstood(text, f"{shown(text)} can mean {point} or {none}; write the one you mean.")
     if found := _WITHIN.fullmatch(text):
         return _tolerance(text, found)
+    if found := _WITHIN_UNEVEN.fullmatch(text):
+        return _uneven(text, found)
     if (found := _FROM_TO.fullmatch(text)) and not _is_fraction(found):
         return _range(text, found)
     figure = read_figure(text, "torque")
@@ -284,6 +294,20 @@ def _tolerance(text: str, found: re.Match[str]) -> Read:
         off = middle * off / 100
     number = f"{found[1]} ± {found[3]}{' %' if found[4] == '%' else ''}"
     return _between(text, number, known[0], middle - off, middle + off, step)
+
+
+def _uneven(text: str, found: re.Match[str]) -> Read:
+    """24 N.m +3/-0, 24 +3/-0 N.m: as much more and as much less as is written."""
+    names = [name.strip() for name in (found[2], found[5]) if name.strip()]
+    units = [read_figure(f"1 {name}", "torque") for name in names or [""]]
+    for each in units:
+        if isinstance(each, NotUnderstood):
+            return NotUnderstood(text, each.words)
+    known = list(dict.fromkeys(each.unit for each in units if isinstance(each, Figure)))
+    if len(known) > 1:
+        return NotUnderstood(text, f"{shown(text)} has two units; write both in one of them.")
+    (middle, step), (more, _), (less, _) = (read_number(found[group]) for group in (1, 3, 4))
+    return _between(text, f"{found[1]} +{found[3]}/-{found[4]}", known[0], middle - less, middle + more, step)
 
 
 def _between(text: str, number: str, unit: Unit, low: Fraction, high: Fraction, step: Fraction) -> Read:

@@ -5,7 +5,15 @@ from __future__ import annotations
 from functools import partial
 from typing import Any
 
-from checklists.workshop.torque import LUBRICATION, WINS, Band, TorqueCheck, check_torque, torque_band
+from checklists.workshop.torque import (
+    LUBRICATION,
+    WINS,
+    Band,
+    TorqueCheck,
+    check_torque,
+    lubrication_for,
+    torque_band,
+)
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque
 from checklists.workshop.units import NotUnderstood, Unit
 from mobileapp import look
@@ -83,7 +91,8 @@ class TorqueScreen(ToolScreen):
         thread = reading.spec.thread if reading.spec else None
         band = None
         if thread and reading.spec:
-            band = torque_band(thread, reading.spec.bolt_strength, self.lubrication.value or "not said", tables)
+            prepared = lubrication_for(figure, self.lubrication.value)
+            band = torque_band(thread, reading.spec.bolt_strength, prepared, tables)
         return _parts(figure, band, check_torque(figure, band), reading.notes)
 
 

@@ -36,6 +36,11 @@ def faults(text: str) -> tuple[str, ...]:
         ("М8х25 8,8", "hex bolt", "M8x1.25", "25", "8.8"),  # typed with Cyrillic М and х
         ("M8x1x25", "hex bolt", "M8x1", "25", ""),
         ("M8-1.25 x 30", "hex bolt", "M8x1.25", "30", ""),
+        ("M8-6g x 25 8.8", "hex bolt", "M8x1.25", "25", "8.8"),  # tolerance classes as ISO 965-1 and
+        ("M8-6H nut", "hex nut", "M8x1.25", "0", ""),  # ASME B1.1 write them
+        ("M8x1-4h6h x 20", "hex bolt", "M8x1", "20", ""),
+        ("5/16-18UNC-2Ax1 gr 5", "hex bolt", "5/16-18", "25.4", "gr 5"),
+        ("1/4-28 UNF-2B nut", "hex nut", "1/4-28", "0", ""),
         ("M10 fine bolt x 40", "hex bolt", None, "40", ""),
         ("ISO 4014 - M12x80 - 8.8", "hex bolt", "M12x1.75", "80", "8.8"),
         ("DIN 933 M10x30 A2-70", "hex bolt", "M10x1.5", "30", "A2-70"),

@@ -12,6 +12,7 @@ from checklists.workshop.torque import (
     TorqueCheck,
     check_torque,
     figures_apart,
+    lubrication_for,
     torque_band,
 )
 from checklists.workshop.torque_figure import AngleFigure, TorqueFigure, read_torque, stage_percents
@@ -46,12 +47,43 @@ def check(text: str, against: Band | None) -> TorqueCheck:
         ("20 Nm (15 lbf.ft)", 20, 20), ("20 to 24 N.m [15 to 18 lb-ft]", 20, 24), ("20 Nm = 15 lbf.ft", 20, 20),
         ("20 Nm / 15 lbf.ft", 20, 20), ("20 N·m (2.0 kgf·m, 15 lbf·ft)", 20, 20),
         ("30 Nm, 60 Nm, 90 Nm", 90, 90), ("30/60/90 Nm", 90, 90), ("30 Nm then 60 Nm then 85 to 90 Nm", 85, 90),
+        ("24 Nm +3/-0", 24, 27), ("24 +3/-1 Nm", 23, 27), ("24 Nm (+3 -1)", 23, 27), ("24 Nm max", 24, 24),
+        ("max. 24 Nm", 24, 24), ("at most 24 Nm", 24, 24), ("24 Nm (dry)", 24, 24), ("24 Nm, lightly oiled", 24, 24),
+        ("20 Nm (15 lbf.ft) with anti-seize", 20, 20), ("30-60-90 Nm", 90, 90), ("30, 60 and 90 Nm", 90, 90),
+        ("2.4 daN.m", 24, 24), ("2.4 m.daN", 24, 24),
     ],
 )  # fmt: skip
 def test_figures_as_makers_write_them(typed: str, low: float, high: float):
     figure = read_torque(typed)
     assert isinstance(figure, TorqueFigure)
     assert (float(figure.low), float(figure.high), figure.text) == (low, high, typed)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said", "lubrication"),
+    [
+        ("24 Nm (dry)", "dry", "dry"), ("24 Nm, lightly oiled", "lightly oiled", "oiled"), ("max. 24 Nm", "max.", ""),
+        ("24 Nm with anti-seize", "with anti-seize", "anti-seize"), ("24 Nm dry (oiled)", "oiled, dry", ""),
+        ("24 Nm", "", ""),
+    ],
+)  # fmt: skip
+def test_what_the_maker_says_beside_it_is_kept_and_a_prepared_thread_counts(typed: str, said: str, lubrication: str):
+    figure = read_torque(typed)
+    assert isinstance(figure, TorqueFigure)
+    assert (figure.said, figure.lubrication) == (said, lubrication)
+
+
+def test_a_figure_that_says_oiled_is_judged_as_oiled_unless_another_is_chosen():
+    oiled = read_torque("24 Nm (oiled)")
+    assert not isinstance(oiled, NotUnderstood)
+    assert lubrication_for(oiled, "not said") == "oiled"
+    assert lubrication_for(oiled, "dry") == "dry"
+    assert lubrication_for(AngleFigure("30 N.m + 90 deg"), "not said") == "not said"
+
+
+@pytest.mark.parametrize("typed", ["24 Nm wet", "dry", "24 dry", "24 Nm dry 3", "24 Nm (see page 3)"])
+def test_words_that_say_nothing_known_are_not_passed_over(typed: str):
+    assert isinstance(read_torque(typed), NotUnderstood)
 
 
 @pytest.mark.parametrize(
