@@ -14,7 +14,8 @@ from mobileapp import cli_commands as commands
 from mobileapp import cli_packs as packs
 from mobileapp import cli_paper as paper
 from mobileapp import cli_workshop as workshop
-from mobileapp.exit_codes import NO_ANSWER, codes_of
+from mobileapp.exit_codes import NO_ANSWER, Trouble, codes_of
+from mobileapp.opening_app import open_app
 
 _JOURNAL = "the journal's file; the app's own where none is named"
 
@@ -136,7 +137,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     _speak_utf8()
     said = parse(sys.argv[1:] if argv is None else argv)
     try:
-        code = said.run(said) if said.command else commands.open_app(said.watch)
+        code = said.run(said) if said.command else open_app(said.watch)
         sys.stdout.flush()
     except BrokenPipeError:
         # Whoever read our output has gone; Python must not complain again when it closes the pipe.
@@ -147,7 +148,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         return 130
     except _our_errors() as fault:
         print(f"countback: {_told(fault)}", file=sys.stderr)
-        return fault.code if isinstance(fault, commands.Trouble) else NO_ANSWER
+        return fault.code if isinstance(fault, Trouble) else NO_ANSWER
     return code
 
 
@@ -177,7 +178,7 @@ def _our_errors() -> tuple[type[Exception], ...]:
     """What is told in one message. Asked for only when something went wrong, so that starting stays quick."""
     from mobileapp.journal.errors import JournalError
 
-    return commands.Trouble, JournalError, OSError
+    return Trouble, JournalError, OSError
 
 
 def _told(fault: Exception) -> str:

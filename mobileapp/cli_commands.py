@@ -9,47 +9,12 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mobileapp.exit_codes import BAD, GOOD, NO_ANSWER, worst
+from mobileapp.exit_codes import BAD, GOOD, NO_ANSWER, Trouble, worst
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.state import Teardown
     from mobileapp.journal import Journal
     from mobileapp.story_shelf import Script
-
-
-class Trouble(Exception):
-    """Something the person must put right; the message says what and how. `code` is the exit code that it gives."""
-
-    code = NO_ANSWER
-
-
-class BadAnswer(Trouble):
-    """What was asked about is bad, and was found so before anything was done with it."""
-
-    code = BAD
-
-
-def open_app(watched: Path | None = None) -> int:
-    """Open the app on its own data. Photos that come into the folder `watched` are taken up where one is asked for."""
-    from mobileapp.data_folder import data_folder
-
-    if watched is not None and not watched.is_dir():
-        raise Trouble(f"{watched} is not a folder. Name the one into which the camera puts its photos.")
-    return open_app_on(data_folder(), watched)
-
-
-def open_app_on(folder: Path, watched: Path | None = None) -> int:
-    """Open the app on the journal in `folder`, and stay until it is closed."""
-    from mobileapp import kivy_env
-
-    if not kivy_env.has_display():
-        raise Trouble("There is no screen here to open the app on. Try: countback demo")
-    try:
-        from mobileapp.app import run_app
-    except ModuleNotFoundError as missing:
-        raise Trouble(f"The app cannot start: {missing.name} is not installed. Install it with: pip install countback"
-                      ) from missing  # fmt: skip
-    return run_app(folder, watched)
 
 
 def demo(folder: Path, *, window: bool) -> int:

@@ -7,8 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from mobileapp.cli_commands import BadAnswer, Trouble
-from mobileapp.exit_codes import BAD, GOOD
+from mobileapp.exit_codes import BAD, GOOD, BadAnswer, Trouble
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from mobileapp.journal import Journal

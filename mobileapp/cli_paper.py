@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from mobileapp.cli_commands import Trouble, prove
+from mobileapp.cli_commands import prove
+from mobileapp.exit_codes import Trouble
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.account.parts import Account

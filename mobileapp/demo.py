@@ -11,11 +11,12 @@ from pathlib import Path
 
 from checklists.story import Story
 from checklists.times import seconds_after
-from mobileapp.cli_commands import Trouble, open_app_on
 from mobileapp.cli_words import ending_words, result_lines
 from mobileapp.data_folder import JOURNAL_NAME
+from mobileapp.exit_codes import Trouble
 from mobileapp.journal import examine, open_journal
 from mobileapp.journal.store import Journal
+from mobileapp.opening_app import open_app_on
 from mobileapp.paper.closing_sheet import write_closing_sheet
 from mobileapp.photos.store import FOLDER, PhotoStore, beside
 from mobileapp.rehearsal import COUNT_SECONDS, STEP_SECONDS, Rehearsal, StepResult, play

@@ -1,8 +1,21 @@
-"""What the exit codes of `countback` mean, the same for every command; each command's help says them."""
+"""What the exit codes of `countback` mean, the same for every command, and what gives them: each help says them."""
 
 from __future__ import annotations
 
 GOOD, BAD, NO_ANSWER = 0, 1, 2
+
+
+class Trouble(Exception):
+    """Something the person must put right; the message says what and how. `code` is the exit code that it gives."""
+
+    code = NO_ANSWER
+
+
+class BadAnswer(Trouble):
+    """What was asked about is bad, and was found so before anything was done with it."""
+
+    code = BAD
+
 
 #: What 1 means for each command; a command that is not here has no bad answer.
 WHEN_BAD = {

@@ -14,7 +14,7 @@ from checklists.words import how_many
 from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
 from checklists.workshop.mass_of_spec import work_out_spec
 from checklists.workshop.uncertainty import USUAL_K, Estimate
-from mobileapp.cli_commands import Trouble
+from mobileapp.exit_codes import Trouble
 from mobileapp.tables import fastener_tables
 from mobileapp.workshop_answers import gauge_said, length_typed, needed, teardown_said, tell, understood
 

@@ -11,8 +11,7 @@ from typing import Any, TypeVar
 from checklists.facts_measured import Gauge
 from checklists.state import Teardown
 from checklists.workshop.units import Figure, NotUnderstood, read_figure
-from mobileapp.cli_commands import Trouble
-from mobileapp.exit_codes import BAD, GOOD
+from mobileapp.exit_codes import BAD, GOOD, Trouble
 
 Read = TypeVar("Read")
 Answer = dict[str, Any]

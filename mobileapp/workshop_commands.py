@@ -29,7 +29,7 @@ from checklists.workshop.tightening import pass_faults, pass_target
 from checklists.workshop.torque import check_torque, figures_apart, lubrication_for, torque_band
 from checklists.workshop.torque_figure import AngleFigure, read_torque, stage_percents
 from checklists.workshop.units import NotUnderstood
-from mobileapp.cli_commands import Trouble
+from mobileapp.exit_codes import Trouble
 from mobileapp.shelf import SheetFault, load_sheet
 from mobileapp.tables import fastener_tables
 from mobileapp.workshop_answers import Answer, gauge_said, length_typed, needed, teardown_said, tell, understood

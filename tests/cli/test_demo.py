@@ -6,8 +6,8 @@ import pytest
 
 from checklists.teardown import fold
 from mobileapp.cli import main
-from mobileapp.cli_commands import Trouble
 from mobileapp.demo import MARKER, MOMENTS, draw, make_room, play_demo
+from mobileapp.exit_codes import Trouble
 from mobileapp.journal import open_journal, prove
 
 NOW = "2026-03-02T16:00:00.000+01:00"
