@@ -125,6 +125,21 @@ def search_offer(t: Teardown, passes: Mapping[str, Passes], spaces: Sequence[str
     return Offer(first, True) if seconds_between(until, now) >= 0 else Offer("", True, until)
 
 
+def looked_for_too(t: Teardown, line: str, where: str, who: str, now: str) -> str:
+    """Another missing line that could be in the space which `who` just searched for `line`, and is due there by them.
+
+    A look into a port for a nut is as good for the bolt that is gone as well. Empty where there is none.
+    """
+    for item in t.missing:
+        could_hold = t.could_hold(item)
+        if item.line == line or where not in t.spaces or (could_hold is not None and where not in could_hold):
+            continue
+        made = passes_of(t, item)
+        if search_offer(t, {where: made.get(where, ())}, [where], who, now).where:
+            return item.line
+    return ""
+
+
 def _again_from(passes: Passes) -> str:
     """The time from which the same person, alone, may search there again."""
     return seconds_after(counting_of(passes)[0].mark.at, PAUSE_SECONDS)

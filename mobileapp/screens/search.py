@@ -6,6 +6,7 @@ from typing import Any
 
 from checklists import builders, places
 from checklists.judge_measured import METHODS
+from checklists.searches import looked_for_too
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField
 from mobileapp.screens.missing import where_found_goes
@@ -18,14 +19,20 @@ NOT_THERE, FOUND, NOT_REACHED = "not there", "found", "not reached"
 
 
 class SearchScreen(BaseScreen):
-    """`line` is missing; `where` is a space of the sheet, or empty for a spot in words."""
+    """`line` is missing; `where` is a space of the sheet, or empty for a spot in words.
 
-    def build(self, line: str, where: str = "", **_: Any) -> None:
+    `after` is what was just searched for there: a look for one is a look for the other that is missing as well.
+    """
+
+    def build(self, line: str, where: str = "", after: str = "", **_: Any) -> None:
         """The method, the result, what was seen, the photo; and where it is now, once it was found."""
         t = self.desk.state
         self.line, self.where = line, where
         self.title = f"Search: {t.spaces[where].name}" if where in t.spaces else "Search a spot"
         self.add_widget(Words(text=f"For {t.say(line, self._missing())}.", bold=True))
+        if after in t.lines:
+            words = f"It is missing as well, and you have just looked in here for {t.say(after, 1)}. Was it there?"
+            self.add_widget(Words(text=words))
         self.spot = FormField(self.desk, "spot", "Where", self._ready, hint="bilge below the starter")
         if where not in t.spaces:
             self.add_widget(self.spot)
@@ -81,8 +88,12 @@ class SearchScreen(BaseScreen):
         )  # fmt: skip
         if not self.desk.record(fact):
             return
+        other = looked_for_too(self.desk.state, self.line, self.where, self.desk.who, self.desk.clock())
         if result == FOUND:
             self._to_what_is_missing()
+        elif other:
+            same = {"method": self.method.value, "result": result, "seen": self.seen.text}
+            self.desk.instead("search", line=other, where=self.where, after=self.line, draft=same)
         else:
             self.desk.back()
 

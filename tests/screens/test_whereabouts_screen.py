@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.at_the_desk import JONAS
-from screens.at_work import MANIFOLD, NUT
+from screens.at_work import BOLT, MANIFOLD, NUT
 from screens.shop_hand import AtTheBench
 
 from checklists import builders, places
@@ -74,6 +74,24 @@ def test_what_was_found_is_counted_found_by_the_same_tap(lost):
     assert lost.last == Searched(NUT, "port-2", "magnet", True, "the nut, on the valve", "", moves)
     assert lost.name == "missing"
     assert lost.says("Nothing is missing")
+
+
+def test_one_look_into_a_port_is_on_record_for_both_that_are_missing(lost):
+    lost.does(builders.drop(lost.state, BOLT, 1, "beside port 3", places.TRAY))
+    lost.opens("whereabouts", line=NUT)
+    lost.tap(text="2  Inlet port 2")
+    lost.chooses("Mirror")
+    lost.chooses("It was not there")
+    lost.types("What was seen", "bare metal down to the valve")
+    lost.act()
+    assert lost.name == "search"
+    assert lost.says("For 1 M8 x 45 flange bolt.")
+    assert lost.says("It is missing as well, and you have just looked in here for 1 M8 flange nut. Was it there?")
+    assert lost.last.line == NUT, "nothing is on record for the bolt before it is said"
+    lost.act()
+    assert lost.last == Searched(BOLT, "port-2", "mirror", False, "bare metal down to the valve")
+    lost.waits()
+    assert lost.name == "whereabouts"
 
 
 def test_what_nobody_can_look_into_is_on_record_as_such(lost):
