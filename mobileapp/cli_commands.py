@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mobileapp.exit_codes import BAD, GOOD, NO_ANSWER, Trouble, worst
+from mobileapp.named_teardown import no_teardown
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.state import Teardown
@@ -94,7 +95,7 @@ def tally(path: Path, teardown: str) -> int:
     with open_journal(path) as journal:
         cards = [card for card in journal.teardowns() if teardown in ("", card.teardown)]
         if not cards:
-            raise Trouble(_no_teardown(path, teardown, [card.teardown for card in journal.teardowns()]))
+            raise Trouble(no_teardown(path, teardown, [card.teardown for card in journal.teardowns()]))
         for card in cards:
             state = _folded(journal, card.teardown)
             print(f"{card.teardown}: {card.machine} ({card.sheet}), {card.state}, started {card.started}")
@@ -118,12 +119,6 @@ def _folded(journal: Journal, teardown: str) -> Teardown:
         raise Trouble(
             f"The entries of {teardown} make no sense. Run: countback prove {journal.path}"
         ) from fault
-
-
-def _no_teardown(path: Path, teardown: str, known: list[str]) -> str:
-    if not known:
-        return f"There is no teardown in {path} yet."
-    return f"There is no teardown {teardown!r} in {path}. It holds: {', '.join(known)}"
 
 
 #: What to do with a journal that is not proven.

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from mobileapp.exit_codes import BAD, GOOD, BadAnswer, Trouble
+from mobileapp.named_teardown import chosen_of
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from mobileapp.journal import Journal
@@ -22,7 +23,7 @@ def pack(path: Path, teardown: str, target: Path | None, *, without_lost: bool =
     from mobileapp.packs import write_pack
 
     with _open(path) as (journal, store):
-        chosen = _chosen(journal, teardown)
+        chosen = chosen_of(journal, teardown)
         to = target or Path(f"{chosen}.countback.zip")
         done = write_pack(journal, store, chosen, to, without_lost=without_lost, replace=replace)
     return _tell_packed(done)
@@ -61,7 +62,7 @@ def export(path: Path, teardown: str, folder: Path, kinds: tuple[str, ...], *, r
 
     with _open(path) as (journal, _):
         try:
-            files = write(journal, _chosen(journal, teardown), folder, kinds, replace=replace)
+            files = write(journal, chosen_of(journal, teardown), folder, kinds, replace=replace)
         except FileExistsError as fault:
             raise Trouble(f"{fault}: nothing was written. Name another folder, or say --replace.") from fault
     for file in files:
@@ -104,19 +105,6 @@ def _tell_lacking(lacking: tuple[str, ...]) -> int:
 
 def _size(size: int) -> str:
     return f"{size / 1_000_000:.1f} MB" if size >= 100_000 else f"{size} bytes"
-
-
-def _chosen(journal: Journal, teardown: str) -> str:
-    known = [card.teardown for card in journal.teardowns()]
-    if teardown in known:
-        return teardown
-    if not known:
-        raise Trouble(f"There is no teardown in {journal.path} yet.")
-    if teardown:
-        raise Trouble(f"There is no teardown {teardown!r} in {journal.path}. It holds: {', '.join(known)}")
-    if len(known) > 1:
-        raise Trouble(f"{journal.path} holds several teardowns. Name one with --teardown: {', '.join(known)}")
-    return known[0]
 
 
 @contextmanager

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from mobileapp.cli_commands import prove
 from mobileapp.exit_codes import Trouble
+from mobileapp.named_teardown import chosen_of
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
     from checklists.account.parts import Account
-    from mobileapp.journal import Journal
     from mobileapp.photos.store import PhotoStore
 
 #: By name; the sizes themselves are in `paper.measures`.
@@ -29,7 +29,7 @@ def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None, *,
 
     _must_exist(path)
     with open_journal(path) as journal:
-        chosen = _chosen(journal, teardown)
+        chosen = chosen_of(journal, teardown)
         target = target or Path(f"closing-sheet-{chosen}.pdf")
         if not target.parent.is_dir():
             what = f"There is no folder {target.parent}: nothing was written."
@@ -42,19 +42,6 @@ def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None, *,
     for line in _not_shown(account, photos):
         print(line)
     return 0
-
-
-def _chosen(journal: Journal, teardown: str) -> str:
-    known = [card.teardown for card in journal.teardowns()]
-    if teardown in known:
-        return teardown
-    if not known:
-        raise Trouble(f"There is no teardown in {journal.path} yet.")
-    if teardown:
-        raise Trouble(f"There is no teardown {teardown!r} in {journal.path}. It holds: {', '.join(known)}")
-    if len(known) > 1:
-        raise Trouble(f"{journal.path} holds several teardowns. Name one with --teardown: {', '.join(known)}")
-    return known[0]
 
 
 def _not_shown(account: Account, photos: PhotoStore) -> list[str]:

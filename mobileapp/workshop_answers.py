@@ -12,6 +12,7 @@ from checklists.facts_measured import Gauge
 from checklists.state import Teardown
 from checklists.workshop.units import Figure, NotUnderstood, read_figure
 from mobileapp.exit_codes import BAD, GOOD, Trouble
+from mobileapp.named_teardown import chosen_of
 
 Read = TypeVar("Read")
 Answer = dict[str, Any]
@@ -63,8 +64,4 @@ def teardown_said(said: Namespace) -> Teardown:
         raise Trouble(f"There is no journal at {path}. Name one with --journal, or give figures: "
                       f"countback {said.command} --help")  # fmt: skip
     with open_journal(path) as journal:
-        names = [card.teardown for card in journal.teardowns() if said.teardown in ("", card.teardown)]
-        if len(names) != 1:
-            known = ", ".join(card.teardown for card in journal.teardowns())
-            raise Trouble(f"Name one teardown with --teardown. {path} holds: {known or 'none yet'}")
-        return fold(journal.entries(names[0]))
+        return fold(journal.entries(chosen_of(journal, said.teardown)))

@@ -281,24 +281,28 @@ def _range(text: str, found: re.Match[str]) -> Read:
 
 def _tolerance(text: str, found: re.Match[str]) -> Read:
     """24 ± 3 N.m, 24 N.m ± 3, 24 N.m ± 3 N.m, 24 N.m ± 10 %."""
-    names = [name.strip() for name in (found[2], found[4], found[5]) if name.strip() not in ("", "%")]
-    units = [read_figure(f"1 {name}", "torque") for name in names or [""]]
-    for each in units:
-        if isinstance(each, NotUnderstood):
-            return NotUnderstood(text, each.words)
-    known = list(dict.fromkeys(each.unit for each in units if isinstance(each, Figure)))
-    if len(known) > 1:
-        return NotUnderstood(text, f"{shown(text)} has two units; write both in one of them.")
+    unit = _one_unit(text, found[2], found[4], found[5])
+    if isinstance(unit, NotUnderstood):
+        return unit
     (middle, step), (off, _) = read_number(found[1]), read_number(found[3])
     if found[4] == "%":
         off = middle * off / 100
     number = f"{found[1]} ± {found[3]}{' %' if found[4] == '%' else ''}"
-    return _between(text, number, known[0], middle - off, middle + off, step)
+    return _between(text, number, unit, middle - off, middle + off, step)
 
 
 def _uneven(text: str, found: re.Match[str]) -> Read:
     """24 N.m +3/-0, 24 +3/-0 N.m: as much more and as much less as is written."""
-    names = [name.strip() for name in (found[2], found[5]) if name.strip()]
+    unit = _one_unit(text, found[2], found[5])
+    if isinstance(unit, NotUnderstood):
+        return unit
+    (middle, step), (more, _), (less, _) = (read_number(found[group]) for group in (1, 3, 4))
+    return _between(text, f"{found[1]} +{found[3]}/-{found[4]}", unit, middle - less, middle + more, step)
+
+
+def _one_unit(text: str, *words: str) -> Unit | NotUnderstood:
+    """The unit that stands once or several times beside the numbers."""
+    names = [word.strip() for word in words if word.strip() not in ("", "%")]
     units = [read_figure(f"1 {name}", "torque") for name in names or [""]]
     for each in units:
         if isinstance(each, NotUnderstood):
@@ -306,8 +310,7 @@ def _uneven(text: str, found: re.Match[str]) -> Read:
     known = list(dict.fromkeys(each.unit for each in units if isinstance(each, Figure)))
     if len(known) > 1:
         return NotUnderstood(text, f"{shown(text)} has two units; write both in one of them.")
-    (middle, step), (more, _), (less, _) = (read_number(found[group]) for group in (1, 3, 4))
-    return _between(text, f"{found[1]} +{found[3]}/-{found[4]}", known[0], middle - less, middle + more, step)
+    return known[0]
 
 
 def _between(text: str, number: str, unit: Unit, low: Fraction, high: Fraction, step: Fraction) -> Read:

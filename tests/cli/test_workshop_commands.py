@@ -320,7 +320,7 @@ def test_of_several_teardowns_one_is_named(tmp_path, capsys):
         for name in ("first", "second"):
             play_until(load_story("rocker-cover"), "released", journal, lambda name=name: name)
     why = refused(capsys, "whereabouts", "--journal", str(tmp_path / "j.sqlite"))
-    assert "Name one teardown with --teardown." in why
+    assert "Name one with --teardown: first, second" in why
     assert all(name in why for name in ("first", "second"))
     assert "missing" in told(capsys, "whereabouts", "--journal", str(tmp_path / "j.sqlite"), "--teardown", "second")
 
