@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from account_reading import account_of, rows, titles, words
 from test_broken_part_adds_up import LETTER, broken, piece
-from test_closing_account import account_of, rows, titles, words
 from test_counting_by_weight import TEN
 from test_limits_measured import DEPTH, LIMITED, reads
 from test_tightening_ticked import MAPPED, tick_all

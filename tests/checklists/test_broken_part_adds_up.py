@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from test_closing_account import account_of as closing_account
+from account_reading import account_of as closing_account
 from workboat_model import BOLT, GASKET, HEAD, INES, PHOTO, TOMAS, Job, codes, only
 
 from checklists import builders

@@ -4,9 +4,9 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from account_reading import account_of, rows
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_closing_account import account_of, rows
 from test_merging import clear, strip, wait
 from two_phones import exchange, two_phones
 from workboat_model import BOLT, HEAD, SHEET, TOMAS, Job, codes, only, plain
