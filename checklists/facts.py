@@ -10,7 +10,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar, NamedTuple
 
+from checklists.facts_evidence import FindLogged as FindLogged
+from checklists.facts_evidence import FindMatched as FindMatched
+from checklists.facts_evidence import FindRemoved as FindRemoved
+from checklists.facts_evidence import Looked as Looked
+from checklists.facts_evidence import Photographed as Photographed
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
+from checklists.facts_signed import Cleared as Cleared
+from checklists.facts_signed import Closed as Closed
+from checklists.facts_signed import HandTurned as HandTurned
+from checklists.facts_signed import Released as Released
+from checklists.facts_signed import Signed as Signed
+from checklists.facts_signed import Strokes as Strokes
 from checklists.movement import Move as Move
 from checklists.sheet import Line, Sheet
 
@@ -20,10 +31,6 @@ class Person(NamedTuple):
 
     name: str
     role: str
-
-
-#: A signature drawn with a finger: strokes of x, y, x, y ... in thousandths of the field's width and height.
-Strokes = tuple[tuple[int, ...], ...]
 
 
 class Seen(NamedTuple):
@@ -233,56 +240,6 @@ class Uncovered:
 
 
 @dataclass(frozen=True, slots=True)
-class FindLogged:
-    """A foreign object is discovered. `where` names a space, or is empty for an extra item found elsewhere.
-
-    `opening` is the one through which it was seen, where that is known.
-    """
-
-    kind: ClassVar[str] = "find logged"
-    find: str
-    what: str
-    where: str
-    photo: str
-    size: str = ""
-    opening: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class FindMatched:
-    """A find is one of ours: its movement takes the item out of missing to where the find lies or is kept."""
-
-    kind: ClassVar[str] = "find matched"
-    find: str
-    moves: tuple[Move, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Photographed:
-    """A photo is kept. `photo` is the SHA-256 of its bytes, by which other facts name it.
-
-    `about` says what it belongs to ("opening:inlet-1", "closure:...", "find:...", "line:...", "handover:", "teardown:")
-    and `moment` when in the work it was taken. `taken` is the camera's own time as it wrote it, with its offset where
-    it had one, or empty; `received` is this phone's time when it first had the photo, which may be long before the
-    entry's own where nobody came back for it, and `received_by` says by what that is known (`receipt.KINDS`). Sizes in
-    pixels and bytes.
-    """
-
-    kind: ClassVar[str] = "photographed"
-    photo: str
-    about: str
-    moment: str
-    name: str
-    media: str
-    taken: str
-    received: str
-    width: int
-    height: int
-    size: int
-    received_by: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Secured:
     """The machine is left: every opening covered or sealed, and the tally taken: out, in the engine, missing."""
 
@@ -317,28 +274,6 @@ class TookOver:
 
 
 @dataclass(frozen=True, slots=True)
-class FindRemoved:
-    """A find was taken out: how, photographed after, and where it is kept."""
-
-    kind: ClassVar[str] = "find removed"
-    find: str
-    how: str
-    photo: str
-    kept: str
-
-
-@dataclass(frozen=True, slots=True)
-class Looked:
-    """Closeout inspection of one opening: somebody looked inside, photographed it and said what was seen."""
-
-    kind: ClassVar[str] = "looked inside"
-    opening: str
-    clear: bool
-    seen: str
-    photo: str
-
-
-@dataclass(frozen=True, slots=True)
 class SecondCounted:
     """A blind second count before a closure goes back; `alone` marks a re-inspection by the same person.
 
@@ -362,65 +297,11 @@ class WorkDone:
 
 
 @dataclass(frozen=True, slots=True)
-class Cleared:
-    """Signed: this closure may be refitted. `head` is the journal's head that the signature is bound to."""
-
-    kind: ClassVar[str] = "cleared to refit"
-    closure: str
-    statement: str
-    head: str
-    signature: Strokes = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Refitted:
     """A cleared closure was set down in its place. Its openings are sealed; its fasteners are to be counted home."""
 
     kind: ClassVar[str] = "closure set down"
     closure: str
-
-
-@dataclass(frozen=True, slots=True)
-class Signed:
-    """Signed: this closure is closed, every fastener home. `torque` is the figure used, as typed."""
-
-    kind: ClassVar[str] = "closure signed"
-    closure: str
-    torque: str
-    statement: str
-    head: str
-    signature: Strokes = ()
-
-
-@dataclass(frozen=True, slots=True)
-class HandTurned:
-    """Signed: the engine was turned by hand first, and what was felt."""
-
-    kind: ClassVar[str] = "turned by hand"
-    statement: str
-    head: str = ""
-    signature: Strokes = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Closed:
-    """The teardown as a whole is closed."""
-
-    kind: ClassVar[str] = "teardown closed"
-    statement: str
-    head: str
-    signature: Strokes = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Released:
-    """Released, not clear: an ending that is not a closure, with its reason and the search that was made."""
-
-    kind: ClassVar[str] = "released, not clear"
-    reason: str
-    search: str
-    head: str
-    signature: Strokes = ()
 
 
 Fact = (
