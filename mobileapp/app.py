@@ -110,7 +110,7 @@ def make_desk(data_dir: Path, watched: Path | None = None) -> Desk:
     camera = _phone_camera(data_dir) if on_phone else None
     desk = Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera,
                 _phone_share() if on_phone else None, _pack_folders())  # fmt: skip
-    desk.camera = camera or (_watched(watched, desk) if watched else _chooser())
+    desk.camera = camera or _beside_left(_watched(watched, desk) if watched else _chooser(), data_dir)
     return desk
 
 
@@ -134,6 +134,14 @@ def _phone_camera(data_dir: Path) -> Camera:
     from mobileapp.device.camera_awaited import FOLDER, AwaitedPhotos
 
     return AndroidCamera(AwaitedPhotos(data_dir / FOLDER, wall_clock, new_id), _on_main_thread)
+
+
+def _beside_left(camera: Camera, data_dir: Path) -> Camera:
+    """A desktop offers what a restored backup brought of a phone's camera."""
+    from mobileapp.device.camera_awaited import FOLDER, NotedPhotos
+    from mobileapp.device.camera_left import BesideLeft
+
+    return BesideLeft(camera, NotedPhotos(data_dir / FOLDER))
 
 
 def _chooser() -> Camera:

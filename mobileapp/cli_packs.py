@@ -53,6 +53,7 @@ def look_into(pack: Path) -> int:
     for held in contents.manifest.teardowns:
         print(f"{held.id}: {_entries(held.entries)} of {how_many(len(held.heads), 'phone')}")
     print(f"{pack}: {how_many(contents.photos, 'photo')}, {_size(contents.photo_bytes)}; verified, nothing is wrong.")
+    _tell_awaited(contents.awaited)
     return _tell_lacking(contents.manifest.lacking)
 
 
@@ -86,6 +87,7 @@ def _tell_packed(done: Packed) -> int:
         f"{done.path}: {how_many(done.teardowns, 'teardown')}, {_entries(done.entries)}, "
         f"{how_many(done.photos, 'photo')}, {_size(done.size)}"
     )
+    _tell_awaited(done.awaited)
     return _tell_lacking(done.lacking)
 
 
@@ -94,7 +96,15 @@ def _tell_unpacked(done: Unpacked, path: Path) -> int:
         what = "merged" if news.was_known and news.new_entries else "known already" if news.was_known else "new"
         print(f"{news.teardown}: {news.new_entries} new entries ({what})")
     print(f"{path}: {done.new_entries} new entries, {done.new_photos} new photos")
+    _tell_awaited(done.awaited)
     return _tell_lacking(done.lacking)
+
+
+def _tell_awaited(number: int) -> None:
+    if number:
+        from mobileapp.packs.words import awaited_words
+
+        print(awaited_words(number))
 
 
 def _tell_lacking(lacking: tuple[str, ...]) -> int:
@@ -192,7 +202,7 @@ def _add_export(words: Any, add: Callable[..., Any]) -> None:
 
 def _add_backup(words: Any, add: Callable[..., Any]) -> None:
     parser = add(
-        words, "backup", "write every teardown and every photo into one file",
+        words, "backup", "write every teardown and every photo into one file, those that belong to nothing yet too",
         ("countback backup everything.countback.zip", "countback backup all.zip --journal journal.sqlite --replace"),
         lambda said: backup(_own(said.journal), said.file, replace=said.replace),
     )  # fmt: skip

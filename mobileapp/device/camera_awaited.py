@@ -14,7 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from checklists.receipt import ASKED, FILE, Receipt
+from checklists.receipt import ASKED, KINDS, Receipt
 from mobileapp.device.camera import CAME_EMPTY, CANCELLED, Purpose, Shot
 from mobileapp.photos.receipts import by_file, is_stamp
 from mobileapp.photos.safe_file import PART, write_safely
@@ -28,10 +28,7 @@ OF_NOTHING = Purpose("", "teardown:", "other")
 
 
 class Awaited(NamedTuple):
-    """A photo that was asked for: the note's id, what for, the file it comes in, since when, and whence that is known.
-
-    `by` is FILE where only the time of the photo's file was left, otherwise ASKED.
-    """
+    """A photo that was asked for: the note's id, what for, its file, since when, and by what that is known."""
 
     note: str
     purpose: Purpose
@@ -51,18 +48,21 @@ class NotedPhotos:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
 
-    def _write(self, awaited: Awaited) -> None:
+    def write(self, awaited: Awaited) -> None:
+        """Write a note; durable when this returns. Raises OSError."""
         plain: dict[str, Any] = {"purpose": awaited.purpose, "since": awaited.since}
         if awaited.by != ASKED:
             plain["by"] = awaited.by
-        write_safely(self._note(awaited.note), json.dumps(plain).encode(), mode=0o600)
+        write_safely(self.note_path(awaited.note), json.dumps(plain).encode(), mode=0o600)
 
-    def _note(self, note: str) -> Path:
+    def note_path(self, note: str) -> Path:
+        """The note's own file. Raises ValueError where it cannot be a note's id."""
         if not _NOTE.fullmatch(note):
             raise ValueError(f"not a note's id: {note!r}")
         return self.folder / f"{note}.json"
 
-    def _photo(self, note: str) -> Path:
+    def photo_path(self, note: str) -> Path:
+        """The file that the camera writes for a note."""
         return self.folder / f"{note}.jpg"
 
     def standing(self) -> list[Awaited]:
@@ -74,9 +74,9 @@ class NotedPhotos:
         try:
             plain = json.loads(path.read_bytes())
             purpose = Purpose(*map(str, plain["purpose"]))
-            self._note(path.stem)
-            by = FILE if plain.get("by") == FILE else ASKED
-            awaited = Awaited(path.stem, purpose, self._photo(path.stem), str(plain["since"]), by)
+            self.note_path(path.stem)
+            by = plain["by"] if plain.get("by") in KINDS else ASKED
+            awaited = Awaited(path.stem, purpose, self.photo_path(path.stem), str(plain["since"]), by)
             return awaited if is_stamp(awaited.since) else None
         except (OSError, ValueError, TypeError, LookupError):
             # Not one of ours: a note is there whole or not at all. A photo beside it is found by `unnoted`.
@@ -106,16 +106,16 @@ class NotedPhotos:
 
         Since when it was awaited stays noted.
         """
-        known = self._read(self._note(note))
+        known = self._read(self.note_path(note))
         try:
             if known:
-                self._write(known._replace(purpose=OF_NOTHING))
+                self.write(known._replace(purpose=OF_NOTHING))
         except OSError:  # then only its file's own time will be left of it
-            self._note(note).unlink(missing_ok=True)
+            self.note_path(note).unlink(missing_ok=True)
 
     def settle(self, note: str) -> None:
         """Forget a note, and the camera's file with it: what is in the store is a copy of its own."""
-        for path in (self._photo(note), self._note(note)):  # the note last: until then it would be found again
+        for path in (self.photo_path(note), self.note_path(note)):  # the note last: until then it would be found again
             with contextlib.suppress(FileNotFoundError):
                 os.unlink(path)
 
@@ -132,8 +132,8 @@ class AwaitedPhotos(NotedPhotos):
         """Note that a photo is awaited; durable when this returns. Raises OSError, and then no camera may start."""
         self.folder.mkdir(parents=True, exist_ok=True)
         note = self._make_id()
-        awaited = Awaited(note, purpose, self._photo(note), self._clock())
-        self._write(awaited)
+        awaited = Awaited(note, purpose, self.photo_path(note), self._clock())
+        self.write(awaited)
         return awaited
 
 

@@ -21,7 +21,7 @@ from typing import NamedTuple
 from zipfile import ZIP_STORED, BadZipFile, ZipInfo
 
 from mobileapp.packs.errors import PackTooLarge, say, unwritable
-from mobileapp.packs.form import Member
+from mobileapp.packs.form import PHOTOS, Member
 from mobileapp.packs.reading import Pack, damaged
 from mobileapp.packs.store_port import Photos
 from mobileapp.packs.zip_check import ZIP_FAULTS, shown
@@ -38,9 +38,9 @@ _SPARE = 16_000_000
 
 
 class Staged(NamedTuple):
-    """A photo that waits aside, and the ending of its kind."""
+    """A member that waits aside, and the ending of its kind of picture; empty where it is none."""
 
-    sha: str
+    member: Member
     path: Path
     ending: str
 
@@ -82,9 +82,10 @@ class Aside:
             raise unwritable(fault, self._pack.path.name) from fault
 
     def _copy(self, member: Member) -> Staged:
-        path = self._folder / member.sha256
+        path = self._folder / member.name.replace("/", "-")
         head = b""
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o444)
+        mode = 0o444 if member.name.startswith(PHOTOS) else 0o644  # a kept photo is never written again
+        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), mode)
         try:
             for chunk in verified(self._pack, member, self._lock):
                 if self._stopped.is_set():
@@ -96,7 +97,7 @@ class Aside:
             os.fsync(handle)
         finally:
             os.close(handle)
-        return Staged(member.sha256, path, ENDINGS[media_of(head)])
+        return Staged(member, path, ENDINGS.get(media_of(head), ""))
 
 
 def clear_leftovers(beside: Path, before: float = inf) -> int:
@@ -134,7 +135,7 @@ def verified(pack: Pack, member: Member, lock: threading.Lock) -> Iterator[bytes
         raise damaged(pack.path, f"the member {shown(member.name)} cannot be unpacked: {fault}") from fault
     if digest.hexdigest() != member.sha256 or size != member.size:
         raise damaged(pack.path, f"the photo {member.sha256[:12]} is not what its name says: its hash is another one")
-    if not media_of(head):
+    if member.name.startswith(PHOTOS) and not media_of(head):
         raise damaged(pack.path, f"the photo {member.sha256[:12]} is no picture of a kind that is kept")
 
 

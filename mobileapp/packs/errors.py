@@ -15,7 +15,8 @@ PackError
     ├── StorageFault
     ├── AlreadyThere     the file exists and is not to be replaced
     ├── NothingToPack    there is no such teardown
-    └── PhotoLost        a photo that an entry names is not in the store, or was altered
+    ├── PhotoLost        a photo that an entry names is not in the store, or was altered
+    └── StillChanging    a photo changed while it was packed, or is larger than any photo
 """
 
 from __future__ import annotations
@@ -124,6 +125,12 @@ class PhotoLost(CannotWrite):
         "{name} was not written: {detail}. Look for the photo in a backup or on the phone that took it, "
         "or pack without it and have that said in the pack."
     )
+
+
+class StillChanging(CannotWrite):
+    """A photo changed while it was packed, or is larger than any photo."""
+
+    words = "{name} was not written ({detail}). Let the camera come to its end, then try again."
 
 
 def say(kind: type[PackError], name: str, detail: str = "") -> PackError:

@@ -4,7 +4,11 @@
     journal.jsonl     the entries as JSON Lines, one a line, with every column of the chain
     photos/<sha256>   each photo under the hash of its bytes
 
-A backup is the same kind of file with every teardown and every photo in it.
+A backup is the same kind of file with every teardown and every photo in it, and with what belongs to nothing yet where
+there is such (format 2, see `unclaimed_form`):
+
+    unclaimed.json    the notes of it
+    awaited/<note>    what a camera brought and nobody came back for
 """
 
 from __future__ import annotations
@@ -19,15 +23,18 @@ from checklists.facts import FindLogged, FindRemoved, HandedOver, Lifted, Looked
 from mobileapp.journal.canonical import canonical, read_canonical
 from mobileapp.journal.rows import EntryRow
 
-FORMAT = 1
+#: A pack, and a backup in which nothing is unclaimed, is of the first format still: an older Countback reads it.
+FORMAT, WITH_UNCLAIMED = 1, 2
 MADE_AS = "Countback pack"
 ENDING = ".countback.zip"
 MANIFEST, JOURNAL, PHOTOS = "manifest.json", "journal.jsonl", "photos/"
+UNCLAIMED, AWAITED = "unclaimed.json", "awaited/"
 #: What a pack holds: one teardown, or everything that is on a phone.
 TEARDOWN, EVERYTHING = "teardown", "everything"
 
 SHA256 = re.compile(r"[0-9a-f]{64}")
 PHOTO_MEMBER = re.compile(r"photos/([0-9a-f]{64})")
+AWAITED_MEMBER = re.compile(r"awaited/([0-9a-z-]{1,64})")
 
 
 class Member(NamedTuple):
@@ -61,6 +68,11 @@ class Manifest(NamedTuple):
     teardowns: tuple[Held, ...]
     members: tuple[Member, ...]
     lacking: tuple[str, ...]
+
+    @property
+    def format(self) -> int:
+        """The format version, by what is in it."""
+        return WITH_UNCLAIMED if any(member.name == UNCLAIMED for member in self.members) else FORMAT
 
 
 class BadForm(Exception):
@@ -147,7 +159,7 @@ def manifest_text(manifest: Manifest) -> str:
     """The manifest as canonical JSON."""
     return canonical(
         {
-            "format": FORMAT,
+            "format": manifest.format,
             "made_as": MADE_AS,
             "holds": manifest.holds,
             "teardowns": [
@@ -173,8 +185,8 @@ def read_manifest(text: str) -> Manifest:
     if not isinstance(plain, dict) or plain.get("made_as") != MADE_AS:
         raise BadForm("the manifest is not one of Countback")
     version = plain.get("format")
-    if type(version) is int and version > FORMAT:
-        raise NewerForm(f"format {version}; this one knows up to {FORMAT}")
+    if type(version) is int and version > WITH_UNCLAIMED:
+        raise NewerForm(f"format {version}; this one knows up to {WITH_UNCLAIMED}")
     try:
         manifest = Manifest(
             plain["holds"],
@@ -182,7 +194,7 @@ def read_manifest(text: str) -> Manifest:
             tuple(Member(**member) for member in plain["members"]),
             tuple(plain["lacking"]),
         )
-        sound = version == FORMAT and manifest_text(manifest) == text
+        sound = manifest_text(manifest) == text
     except (KeyError, TypeError, ValueError, AttributeError) as fault:
         raise BadForm(f"the manifest cannot be read: {type(fault).__name__} {fault}") from fault
     if not sound:
@@ -205,7 +217,8 @@ def _check(manifest: Manifest) -> None:
     if not all(type(member.size) is int and member.size >= 0 for member in manifest.members):
         raise BadForm("the manifest names a size that is none")
     for name, sha, _ in manifest.members:
-        if name != JOURNAL and name != PHOTOS + sha:
+        unclaimed = manifest.format == WITH_UNCLAIMED and (name == UNCLAIMED or AWAITED_MEMBER.fullmatch(name))
+        if not (name in (JOURNAL, PHOTOS + sha) or (unclaimed and manifest.holds == EVERYTHING)):
             raise BadForm(f"the manifest names a member that does not belong there: {name!r}")
     if len({member.name for member in manifest.members}) < len(manifest.members):
         raise BadForm("the manifest names a member twice")

@@ -13,9 +13,12 @@ from checklists.fact_codec import UnreadableFact
 from mobileapp.journal.rows import EntryRow
 from mobileapp.packs.errors import NewerPack, NotAPack, PackDamaged, say
 from mobileapp.packs.form import (
+    AWAITED,
     EVERYTHING,
     JOURNAL,
     MANIFEST,
+    PHOTOS,
+    UNCLAIMED,
     BadForm,
     Held,
     Manifest,
@@ -26,11 +29,15 @@ from mobileapp.packs.form import (
     read_manifest,
     row_of,
 )
+from mobileapp.packs.unclaimed_form import NOTHING, Unclaimed, read_unclaimed
 from mobileapp.packs.zip_check import ZIP_FAULTS, opened, shown
 
 
 class Pack(NamedTuple):
-    """An open pack: its manifest, its entries by teardown, its photos, and the zip they are still in."""
+    """An open pack: its manifest, its entries by teardown, its photos, and the zip they are still in.
+
+    `awaited` are the camera's files of a backup, and `unclaimed` what is noted of them; `named` the photos of entries.
+    """
 
     path: Path
     zip: zipfile.ZipFile
@@ -38,6 +45,9 @@ class Pack(NamedTuple):
     manifest: Manifest
     rows: dict[str, list[EntryRow]]
     photos: tuple[Member, ...]
+    awaited: tuple[Member, ...]
+    unclaimed: Unclaimed
+    named: frozenset[str]
 
 
 @contextmanager
@@ -48,9 +58,12 @@ def open_pack(path: Path | str) -> Iterator[Pack]:
         manifest = _manifest(path, pack, infos)
         _check_members(path, manifest, infos)
         rows = _rows(path, manifest, pack, infos)
-        photos = tuple(member for member in manifest.members if member.name != JOURNAL)
-        _check_photos(path, manifest, rows, photos)
-        yield Pack(path, pack, infos, manifest, rows, photos)
+        photos = tuple(member for member in manifest.members if member.name.startswith(PHOTOS))
+        awaited = tuple(member for member in manifest.members if member.name.startswith(AWAITED))
+        named = _check_photos(path, manifest, rows, photos)
+        unclaimed = _unclaimed(path, manifest, pack, infos)
+        _check_unclaimed(path, unclaimed, awaited, {member.sha256 for member in photos} - named)
+        yield Pack(path, pack, infos, manifest, rows, photos, awaited, unclaimed, named)
 
 
 def damaged(path: Path, what: str) -> Exception:
@@ -99,10 +112,7 @@ def _check_members(path: Path, manifest: Manifest, infos: dict[str, zipfile.ZipI
 def _rows(
     path: Path, manifest: Manifest, pack: zipfile.ZipFile, infos: dict[str, zipfile.ZipInfo]
 ) -> dict[str, list[EntryRow]]:
-    data = read_member(path, pack, infos[JOURNAL])
-    due = next(member.sha256 for member in manifest.members if member.name == JOURNAL)
-    if sha256(data).hexdigest() != due:
-        raise damaged(path, f"{JOURNAL} is not what the manifest names: its hash is another one")
+    data = _hashed(path, manifest, pack, infos, JOURNAL)
     rows: dict[str, list[EntryRow]] = {held.id: [] for held in manifest.teardowns}
     for number, line in enumerate(_lines(path, data), 1):
         try:
@@ -117,11 +127,26 @@ def _rows(
     return rows
 
 
-def _lines(path: Path, data: bytes) -> list[str]:
+def _hashed(
+    path: Path, manifest: Manifest, pack: zipfile.ZipFile, infos: dict[str, zipfile.ZipInfo], name: str
+) -> bytes:
+    """A whole member, which is what the manifest names."""
+    data = read_member(path, pack, infos[name])
+    due = next(member.sha256 for member in manifest.members if member.name == name)
+    if sha256(data).hexdigest() != due:
+        raise damaged(path, f"{name} is not what the manifest names: its hash is another one")
+    return data
+
+
+def _text(path: Path, name: str, data: bytes) -> str:
     try:
-        text = data.decode()
+        return data.decode()
     except UnicodeDecodeError as fault:
-        raise damaged(path, f"{JOURNAL} is not UTF-8 text (byte {fault.start + 1})") from fault
+        raise damaged(path, f"{name} is not UTF-8 text (byte {fault.start + 1})") from fault
+
+
+def _lines(path: Path, data: bytes) -> list[str]:
+    text = _text(path, JOURNAL, data)
     if text and not text.endswith("\n"):
         raise damaged(path, f"{JOURNAL} ends in the middle of a line")
     return text.split("\n")[:-1]
@@ -136,7 +161,8 @@ def _check_held(path: Path, held: Held, rows: list[EntryRow]) -> None:
 
 def _check_photos(
     path: Path, manifest: Manifest, rows: dict[str, list[EntryRow]], photos: tuple[Member, ...]
-) -> None:
+) -> frozenset[str]:
+    """That every photo which an entry names is there or said to be lost; which these are."""
     sizes = {member.sha256: member.size for member in photos}
     named = set()
     try:
@@ -152,5 +178,26 @@ def _check_photos(
         raise damaged(path, f"the photo {min(stray)[:12]} belongs to nothing in it")
     if set(manifest.lacking) - named or sizes.keys() & set(manifest.lacking):
         raise damaged(path, "the manifest names lost photos that no entry names, or that are there")
+    return frozenset(named)
 
 
+def _unclaimed(
+    path: Path, manifest: Manifest, pack: zipfile.ZipFile, infos: dict[str, zipfile.ZipInfo]
+) -> Unclaimed:
+    if UNCLAIMED not in infos:
+        return NOTHING
+    try:
+        return read_unclaimed(_text(path, UNCLAIMED, _hashed(path, manifest, pack, infos, UNCLAIMED)))
+    except BadForm as fault:
+        raise damaged(path, f"{UNCLAIMED}: {fault}") from fault
+
+
+def _check_unclaimed(path: Path, unclaimed: Unclaimed, awaited: tuple[Member, ...], orphans: set[str]) -> None:
+    """Every file of the camera's has its note, and every receipt its photo."""
+    files = {member.name: member.sha256 for member in awaited}
+    noted = {AWAITED + one.note: one.sha256 for one in unclaimed.awaited if one.sha256}
+    if files != noted:
+        name = min(dict(files.items() ^ noted.items()))
+        raise damaged(path, f"the member {shown(name)} is not what {UNCLAIMED} notes of it")
+    if stray := {sha for sha, _ in unclaimed.received} - orphans:
+        raise damaged(path, f"{UNCLAIMED}: the photo {min(stray)[:12]} belongs to something, or is not in it")

@@ -7,6 +7,8 @@ from hashlib import file_digest
 from pathlib import Path
 from typing import Protocol
 
+from checklists.receipt import Receipt
+
 
 class KeptPhoto(Protocol):
     """A photo's file in the store."""
@@ -32,6 +34,10 @@ class Photos(Protocol):
     def path(self, sha: str) -> Path: ...
 
     def photos(self) -> Sequence[KeptPhoto]: ...
+
+    def receipt_of(self, source: Path | bytes) -> Receipt | None: ...
+
+    def note_receipt(self, sha: str, receipt: Receipt) -> Path | None: ...
 
 
 def is_kept(store: Photos, sha: str) -> bool:

@@ -17,13 +17,14 @@ from typing import IO, NamedTuple
 
 from mobileapp.journal import Journal
 from mobileapp.journal.rows import EntryRow
-from mobileapp.packs.errors import AlreadyThere, NothingToPack, PhotoLost, say, unwritable
+from mobileapp.packs.errors import AlreadyThere, NothingToPack, PhotoLost, StillChanging, say, unwritable
 from mobileapp.packs.form import (
     EVERYTHING,
     JOURNAL,
     MANIFEST,
     PHOTOS,
     TEARDOWN,
+    UNCLAIMED,
     Held,
     Manifest,
     Member,
@@ -32,7 +33,10 @@ from mobileapp.packs.form import (
     manifest_text,
     photos_named,
 )
+from mobileapp.packs.left_lying import left_lying
+from mobileapp.packs.part import Part, part_of
 from mobileapp.packs.store_port import Photos, is_kept
+from mobileapp.packs.unclaimed_form import NOTHING, Unclaimed, unclaimed_text
 from mobileapp.photos.safe_file import clear_abandoned, name_aside, sync_folder
 
 _CHUNK = 1 << 20
@@ -41,7 +45,10 @@ _NO_DATE = (1980, 1, 1, 0, 0, 0)
 
 
 class Packed(NamedTuple):
-    """A pack that was written. `lacking` are photos that entries name and the store has lost."""
+    """A pack that was written. `lacking` are photos that entries name and the store has lost.
+
+    `awaited` photos of those were brought by a camera, and nobody came back for them.
+    """
 
     path: Path
     size: int
@@ -49,6 +56,27 @@ class Packed(NamedTuple):
     entries: int
     photos: int
     lacking: tuple[str, ...]
+    awaited: int = 0
+
+
+class _Contents(NamedTuple):
+    """What goes into a pack."""
+
+    holds: str
+    rows: Mapping[str, Sequence[EntryRow]]
+    photos: Sequence[Part]
+    lacking: tuple[str, ...]
+    unclaimed: Unclaimed = NOTHING
+    awaited: Sequence[Part] = ()
+
+    @property
+    def texts(self) -> dict[str, bytes]:
+        """The members that are text, by name."""
+        journal = "".join(f"{line_of(row)}\n" for one in self.rows.values() for row in one)
+        texts = {JOURNAL: journal.encode()}
+        if self.unclaimed != NOTHING:
+            texts[UNCLAIMED] = unclaimed_text(self.unclaimed).encode()
+        return texts
 
 
 def write_pack(
@@ -59,66 +87,68 @@ def write_pack(
 
     A photo that an entry names and that is lost refuses the pack; `without_lost` packs without it and says so in it.
     """
-    target = Path(target)
+    target = _free(target, replace)
     rows = journal.rows(teardown)
     if not rows:
         raise say(NothingToPack, target.name, f"there is no teardown {teardown!r} in this journal")
-    named = {sha for _, sha, _ in photos_named(rows)}
-    return _write(target, TEARDOWN, {teardown: rows}, named, store, without_lost, replace)
+    photos, lost = _sort_out({sha for _, sha, _ in photos_named(rows)}, store)
+    if lost and not without_lost:
+        raise say(PhotoLost, target.name, f"the photo {lost[0][:12]} is not in the store, or was altered")
+    return _write(target, _Contents(TEARDOWN, {teardown: rows}, photos, lost))
 
 
 def write_backup(journal: Journal, store: Photos, target: Path | str, *, replace: bool = False) -> Packed:
-    """Put every teardown and every photo into one file. A photo that is lost does not stop it; the file says so."""
-    target = Path(target)
+    """Put every teardown and every photo into one file, those that belong to nothing yet among them.
+
+    A photo that is lost does not stop it; the file says so.
+    """
+    target = _free(target, replace)
     rows = {card.teardown: journal.rows(card.teardown) for card in journal.teardowns()}
     named = {sha for one in rows.values() for _, sha, _ in photos_named(one)}
-    shas = named | {photo.sha for photo in store.photos()}
-    return _write(target, EVERYTHING, dict(sorted(rows.items())), shas, store, True, replace)
+    photos, lost = _sort_out(named | {photo.sha for photo in store.photos()}, store)
+    unclaimed, awaited = left_lying(target.name, journal, store, named, set(lost) - named)
+    lacking = tuple(sha for sha in lost if sha in named)
+    return _write(target, _Contents(EVERYTHING, dict(sorted(rows.items())), photos, lacking, unclaimed, awaited))
 
 
-def _write(
-    target: Path,
-    holds: str,
-    rows: Mapping[str, Sequence[EntryRow]],
-    shas: Iterable[str],
-    store: Photos,
-    without_lost: bool,
-    replace: bool,
-) -> Packed:
+def _free(target: Path | str, replace: bool) -> Path:
+    target = Path(target)
     if target.exists() and not replace:
         raise say(AlreadyThere, target.name)
-    photos, lost = _sort_out(shas, store)
-    if lost and not without_lost:
-        raise say(PhotoLost, target.name, f"the photo {lost[0][:12]} is not in the store, or was altered")
-    text = "".join(f"{line_of(row)}\n" for one in rows.values() for row in one).encode()
-    held = tuple(Held(teardown, len(one), heads_of(one)) for teardown, one in rows.items())
-    members = [Member(JOURNAL, sha256(text).hexdigest(), len(text))]
-    members += [Member(PHOTOS + sha, sha, path.stat().st_size) for sha, path in photos]
-    manifest = manifest_text(Manifest(holds, held, tuple(members), tuple(lost))).encode()
+    return target
+
+
+def _write(target: Path, inside: _Contents) -> Packed:
+    texts, files = inside.texts, (*inside.photos, *inside.awaited)
+    held = tuple(Held(teardown, len(one), heads_of(one)) for teardown, one in inside.rows.items())
+    members = [Member(name, sha256(text).hexdigest(), len(text)) for name, text in texts.items()]
+    members += [part.member for part in files]
+    manifest = manifest_text(Manifest(inside.holds, held, tuple(members), inside.lacking)).encode()
     try:
-        size = _write_aside(target, manifest, text, photos)
+        size = _write_aside(target, {MANIFEST: manifest, **texts}, files)
     except OSError as fault:
         raise unwritable(fault, target.name) from fault
-    return Packed(target, size, len(rows), sum(map(len, rows.values())), len(photos), tuple(lost))
+    entries = sum(map(len, inside.rows.values()))
+    return Packed(target, size, len(held), entries, len(files), inside.lacking, len(inside.awaited))
 
 
-def _sort_out(shas: Iterable[str], store: Photos) -> tuple[list[tuple[str, Path]], list[str]]:
+def _sort_out(shas: Iterable[str], store: Photos) -> tuple[list[Part], tuple[str, ...]]:
     """The photos that are there as they were kept, and the hashes of those that are not."""
     there, lost = [], []
     for sha in sorted(shas):
         if is_kept(store, sha):
-            there.append((sha, store.path(sha)))
+            there.append(part_of(PHOTOS + sha, store.path(sha), sha))
         else:
             lost.append(sha)
-    return there, lost
+    return there, tuple(lost)
 
 
-def _write_aside(target: Path, manifest: bytes, text: bytes, photos: Sequence[tuple[str, Path]]) -> int:
+def _write_aside(target: Path, texts: Mapping[str, bytes], files: Sequence[Part]) -> int:
     clear_abandoned([target.parent], time.time(), escape(target.name))  # a killed try may have left much
     aside = name_aside(target)
     try:
         with aside.open("xb") as file:
-            _write_zip(file, manifest, text, photos)
+            _write_zip(file, target.name, texts, files)
             file.flush()
             os.fsync(file.fileno())
             size = file.tell()
@@ -131,21 +161,34 @@ def _write_aside(target: Path, manifest: bytes, text: bytes, photos: Sequence[tu
     return size
 
 
-def _write_zip(file: IO[bytes], manifest: bytes, text: bytes, photos: Sequence[tuple[str, Path]]) -> None:
+def _write_zip(file: IO[bytes], name: str, texts: Mapping[str, bytes], files: Sequence[Part]) -> None:
     pack = zipfile.ZipFile(file, "w")
     try:
-        pack.writestr(_info(MANIFEST, zipfile.ZIP_DEFLATED), manifest)
-        pack.writestr(_info(JOURNAL, zipfile.ZIP_DEFLATED), text)
-        for sha, path in photos:
-            # Photos are compressed already; stored, they can be copied out by the simplest tool.
-            with path.open("rb") as source, pack.open(_info(PHOTOS + sha, zipfile.ZIP_STORED), "w") as member:
-                while chunk := source.read(_CHUNK):
-                    member.write(chunk)
+        for member, text in texts.items():
+            pack.writestr(_info(member, zipfile.ZIP_DEFLATED), text)
+        for part in files:
+            _copy(pack, part, name)
         pack.close()
     except BaseException:
         pack.fp = None  # what is half written is thrown away: do not try to end it properly
         raise
     file.seek(0, os.SEEK_END)
+
+
+def _copy(pack: zipfile.ZipFile, part: Part, name: str) -> None:
+    """Put a file in as it was when the manifest was made: a camera may be writing it at this very moment."""
+    digest = sha256()
+    try:
+        source = part.path.open("rb")
+    except FileNotFoundError as fault:
+        raise say(StillChanging, name, f"the photo {part.path.name} went while it was packed") from fault
+    # Photos are compressed already; stored, they can be copied out by the simplest tool.
+    with source, pack.open(_info(part.member.name, zipfile.ZIP_STORED), "w") as member:
+        while chunk := source.read(_CHUNK):
+            digest.update(chunk)
+            member.write(chunk)
+    if digest.hexdigest() != part.member.sha256:
+        raise say(StillChanging, name, f"the photo {part.path.name} changed while it was packed")
 
 
 def _info(name: str, compression: int) -> zipfile.ZipInfo:

@@ -11,13 +11,17 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from mobileapp.packs.errors import NotAPack, PackDamaged, PackTooLarge, say, unreadable
-from mobileapp.packs.form import JOURNAL, MANIFEST, PHOTO_MEMBER
+from mobileapp.packs.form import AWAITED_MEMBER, JOURNAL, MANIFEST, PHOTO_MEMBER, UNCLAIMED
 from mobileapp.photos.kinds import MOST_BYTES
 
 #: A thousand teardowns with a hundred photos each; more is not what a phone holds.
 MOST_MEMBERS = 100_002
 #: A thousand entries take some 400 kB: this is a hundred times the longest job that was ever tried.
 MOST_JOURNAL, MOST_MANIFEST = 512_000_000, 64_000_000
+#: What a camera brought is taken as it is, though it be too large to be kept as a photo.
+MOST_AWAITED = 1_000_000_000
+_MOST = {MANIFEST: MOST_MANIFEST, JOURNAL: MOST_JOURNAL, UNCLAIMED: MOST_MANIFEST}
+_PLAIN = (MANIFEST, JOURNAL, UNCLAIMED)
 #: Deflate packs a long run of the same byte about a thousand to one. Text of entries gives ten to twenty to one.
 MOST_RATIO = 300
 _KINDS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
@@ -76,7 +80,8 @@ def _members(path: Path, infos: list[zipfile.ZipInfo]) -> dict[str, zipfile.ZipI
 
 def _fault(info: zipfile.ZipInfo) -> str:
     name = info.orig_filename
-    if name != info.filename or not (name in (MANIFEST, JOURNAL) or PHOTO_MEMBER.fullmatch(name)):
+    ours = name in _PLAIN or PHOTO_MEMBER.fullmatch(name) or AWAITED_MEMBER.fullmatch(name)
+    if name != info.filename or not ours:
         return "does not belong in a pack"
     if info.flag_bits & _ENCRYPTED:
         return "is locked by a password"
@@ -86,7 +91,7 @@ def _fault(info: zipfile.ZipInfo) -> str:
 
 
 def _check_size(path: Path, info: zipfile.ZipInfo) -> None:
-    most = {MANIFEST: MOST_MANIFEST, JOURNAL: MOST_JOURNAL}.get(info.filename, MOST_BYTES)
+    most = _MOST.get(info.filename, MOST_AWAITED if AWAITED_MEMBER.fullmatch(info.filename) else MOST_BYTES)
     if info.file_size > most:
         raise say(PackTooLarge, path.name, f"the member {shown(info.filename)} claims {info.file_size} bytes")
     if info.file_size > max(1, info.compress_size) * MOST_RATIO:

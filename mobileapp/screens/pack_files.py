@@ -13,6 +13,7 @@ from typing import NamedTuple
 from checklists.words import how_many
 from mobileapp.journal.store import open_journal
 from mobileapp.packs import Contents, Packed, Unpacked, check_pack, unpack, write_backup, write_pack
+from mobileapp.packs.words import awaited_words
 from mobileapp.photos.store import PhotoStore, beside
 
 ENDING = ".countback.zip"
@@ -87,7 +88,7 @@ def entry_words(count: int, kind: str = "") -> str:
 def packed_words(done: Packed) -> list[str]:
     """What a pack holds that was just written."""
     held = [how_many(done.teardowns, "teardown"), entry_words(done.entries), how_many(done.photos, "photo")]
-    return [f"{', '.join(held)}, {size_words(done.size)}.", *lacking_words(done.lacking)]
+    return [f"{', '.join(held)}, {size_words(done.size)}.", *_awaited(done.awaited), *lacking_words(done.lacking)]
 
 
 def contents_words(contents: Contents) -> list[str]:
@@ -97,7 +98,7 @@ def contents_words(contents: Contents) -> list[str]:
     phones = len({chain.device for one in held for chain in one.heads})
     said = [how_many(len(held), "teardown"), entry_words(entries), how_many(contents.photos, "photo")]
     return [f"{', '.join(said)}, from {how_many(phones, 'phone')}.", "Verified to the last byte: nothing is wrong.",
-            *lacking_words(contents.manifest.lacking)]  # fmt: skip
+            *_awaited(contents.awaited), *lacking_words(contents.manifest.lacking)]  # fmt: skip
 
 
 def unpacked_words(done: Unpacked) -> list[str]:
@@ -107,9 +108,14 @@ def unpacked_words(done: Unpacked) -> list[str]:
     new = sum(not news.was_known for news in done.teardowns)
     merged = sum(news.was_known and news.new_entries > 0 for news in done.teardowns)
     said = [f"{entry_words(done.new_entries, 'new ')}, {how_many(done.new_photos, 'new photo')}."]
+    said += _awaited(done.awaited)
     said += [f"{how_many(new, 'teardown')} new on this phone."] if new else []
     said += [f"{how_many(merged, 'teardown')} merged with what another phone recorded."] if merged else []
     return said + lacking_words(done.lacking)
+
+
+def _awaited(number: int) -> list[str]:
+    return [awaited_words(number)] if number else []
 
 
 def lacking_words(lacking: tuple[str, ...]) -> list[str]:

@@ -75,6 +75,19 @@ def test_backup_and_restore(played, tmp_path, capsys):
     assert prove(other) == []
 
 
+def test_a_backup_says_what_the_camera_brought_for_nobody(played, tmp_path, capsys):
+    left = played.parent / "awaited-photos"
+    left.mkdir()
+    (left / "a1.jpg").write_bytes(b"half a photo")
+    backup, other = tmp_path / "all.zip", tmp_path / "other" / "journal.sqlite"
+    said = "1 of these photos was brought by the camera, and nobody came back for it: the app offers it.\n"
+    for words in (["backup", str(backup), "--journal", str(played)], ["unpack", str(backup), "--look"],
+                  ["restore", str(backup), "--into", str(other)]):  # fmt: skip
+        assert main(words) == 0
+        assert said in capsys.readouterr().out
+    assert (other.parent / "awaited-photos" / "a1.jpg").read_bytes() == b"half a photo"
+
+
 def test_export(played, tmp_path, capsys):
     assert main(["export", str(played), "--folder", str(tmp_path / "out")]) == 0
     assert capsys.readouterr().out.count("\n") == 3

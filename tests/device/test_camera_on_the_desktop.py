@@ -6,7 +6,9 @@ import threading
 from photos.photo_maker import encoded, jpeg, scene
 
 from mobileapp.device.camera import CANCELLED, NO_CHOOSER, Purpose
+from mobileapp.device.camera_awaited import AwaitedPhotos
 from mobileapp.device.camera_chooser import ChooserCamera
+from mobileapp.device.camera_left import BesideLeft
 from mobileapp.device.camera_watched import WatchedFolder
 from mobileapp.photos import PhotoStore
 
@@ -177,3 +179,24 @@ def test_files_are_looked_at_off_the_main_thread(tmp_path):
     assert bench.shots == []
     act()
     assert bench.names() == ["new.jpg"]
+
+
+def test_a_desktop_offers_what_a_restored_backup_brought_of_a_phones_camera(tmp_path):
+    notes = AwaitedPhotos(tmp_path / "awaited-photos", lambda: "2026-03-02T08:10:00.000+01:00", lambda: "a1")
+    asked = Purpose("job-1", "opening:inlet-2", "closeout")
+    notes.expect(asked).path.write_bytes(jpeg())
+    mine = tmp_path / "mine.jpg"
+    mine.write_bytes(jpeg())
+    camera = BesideLeft(ChooserCamera(lambda act: act(), lambda: [str(mine)], lambda work: work()), notes)
+    (left,) = camera.recover()
+    assert (left.purpose, left.path.read_bytes()) == (asked, jpeg())
+    chosen = []
+    camera.take(asked, chosen.append)
+    camera.set_aside(chosen[0])
+    camera.settle(chosen[0])
+    assert mine.exists(), "what a person chose is their own"
+    camera.set_aside(left)
+    assert camera.recover()[0].purpose.teardown == ""
+    camera.settle(left)
+    assert camera.recover() == []
+    assert list(notes.folder.iterdir()) == []

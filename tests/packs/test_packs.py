@@ -5,6 +5,7 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 import zipfile
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from mobileapp.journal import prove
 from mobileapp.packs import News, check_pack, unpack, write_pack
 from mobileapp.packs.errors import AlreadyThere, NothingToPack, PhotoLost
 from mobileapp.photos.proving import prove_photos
+from mobileapp.photos.safe_file import ABANDONED
 
 
 def hand_over(one, other, path):
@@ -180,6 +182,16 @@ def test_an_altered_photo_is_not_packed(ilse, tmp_path):
 
 # --- interrupted
 
+
+def test_what_another_program_is_copying_at_this_moment_is_left_to_it(jonas, pack):
+    """A command line takes a pack in beside the running app, which does the same."""
+    others = jonas.folder / ".incoming-00c0ffee"
+    others.mkdir()
+    (others / "copy").write_bytes(b"half a photo")
+    unpack(pack, jonas.journal, jonas.store)
+    assert (others / "copy").read_bytes() == b"half a photo"
+
+
 NURSERY = """
 import os, sys
 from pathlib import Path
@@ -201,7 +213,7 @@ class DyingStore:
         return jonas.store.has(sha)
 
 class DyingJournal:
-    teardowns = staticmethod(jonas.journal.teardowns)
+    path, teardowns = jonas.journal.path, staticmethod(jonas.journal.teardowns)
     def receive_all(self, given, before_writing):
         def place():
             before_writing()
@@ -226,6 +238,9 @@ def test_a_process_that_dies_leaves_nothing_or_photos_to_offer(ilse, tmp_path, p
         if steps < 7:
             assert jonas.journal.teardowns() == []
             assert len(jonas.store.orphans(set())) == max(0, min(steps - 3, 3))
+        for left in folder.glob(".incoming*"):
+            long_ago = time.time() - ABANDONED - 5
+            os.utime(left, (long_ago, long_ago))
         unpack(pack, jonas.journal, jonas.store)
         assert not list(folder.glob(".incoming*"))
         alike(ilse, jonas)
