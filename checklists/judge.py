@@ -18,6 +18,7 @@ from checklists.refusing import PASSED, Reasons, no, other_statement
 from checklists.sheet import Sheet, laid_over, merge_sheets
 from checklists.sheet_check import check_sheet
 from checklists.sheet_fault import spoken_path
+from checklists.signing import unsigned
 from checklists.state import Teardown
 from checklists.words import within
 
@@ -29,7 +30,8 @@ def judge(teardown: Teardown, fact: f.Fact, at: str, who: str) -> Reasons:
     if reasons := _standing(teardown, fact, who):
         return reasons
     rule = _RULES.get(type(fact))
-    return tuple(rule(teardown, fact, at, who)) if rule else PASSED
+    # Nothing is signed before all else is right: while something stands against it, only that is said.
+    return (tuple(rule(teardown, fact, at, who)) if rule else PASSED) or unsigned(fact, who)
 
 
 def _standing(t: Teardown, fact: f.Fact, who: str) -> Reasons:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kept_photos import photo, photo_first
+from kept_photos import drawn, photo, photo_first
 
 from checklists import baseline, builders, second_count
 from checklists.facts import (
@@ -100,4 +100,4 @@ class CarefulWorker:
             "turn by hand": lambda: HandTurned("two turns, free all the way"),
             "close": lambda: builders.close(t, ""),
         }
-        return [simple[act.do]()]
+        return [drawn(simple[act.do]())]

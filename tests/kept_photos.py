@@ -1,4 +1,7 @@
-"""Photos for stories of the rules: what an act names as its photo is kept first, as the phone does."""
+"""Photos and signatures for stories of the rules: what an act names as its photo is kept first, as the phone does.
+
+What is signed is signed by a hand that is the same for everybody, where the story does not say by which.
+"""
 
 from __future__ import annotations
 
@@ -17,13 +20,23 @@ from checklists.state import Teardown
 def photo_first(t: Teardown, fact: Fact, at: str) -> tuple[Fact, ...]:
     """A photo kept, then the act that names it by its hash; the act alone if it names none, or one that is kept.
 
-    Every photo is another one, even if acts call theirs by the same words.
+    Every photo is another one, even if acts call theirs by the same words. What is signed is drawn under it.
     """
+    fact = drawn(fact)
     place = place_of_photo(fact)
     if place is None or fact.photo in t.photos:
         return (fact,)
     taken = photo(f"{fact.photo}, number {len(t.history)}", *place, at=at, name=fact.photo)
     return *as_found(t, fact, at), taken, replace(fact, photo=taken.photo)
+
+
+#: One stroke across the field.
+HAND = ((100, 500, 900, 500),)
+
+
+def drawn(fact: Fact) -> Fact:
+    """What is signed, with a signature under it where the story drew none."""
+    return replace(fact, signature=HAND) if getattr(fact, "signature", None) == () else fact
 
 
 def as_found(t: Teardown, fact: Fact, at: str) -> tuple[Photographed, ...]:

@@ -6,6 +6,7 @@ import sqlite3
 from dataclasses import replace
 
 import pytest
+from kept_photos import HAND
 
 from checklists import builders, second_count
 from checklists.facts import HandedOver, HandTurned, Person, Released, TookOver
@@ -37,7 +38,7 @@ def service(journal) -> TeardownService:
     return service
 
 
-RELEASED = Released("It must be towed.", "Magnet, mirror.", "")
+RELEASED = Released("It must be towed.", "Magnet, mirror.", "", HAND)
 
 
 def test_what_is_signed_is_bound_to_the_head_at_that_moment(service, journal):
@@ -65,15 +66,15 @@ def test_taking_over_is_bound_as_well(service, journal):
     service.who = "Tomas Reke"
     seen = [service.state.quantity(*pair) for pair in second_count.relief_list(service.state)]
     head = service.head
-    entry = service.record(builders.take_over(service.state, seen, "")).entry
+    entry = service.record(builders.take_over(service.state, seen, "", HAND)).entry
     assert isinstance(entry.fact, TookOver)
     assert entry.fact.head == head
 
 
 def test_turning_by_hand_is_bound_as_well(service, journal):
     head = service.head
-    assert service.record(HandTurned("free", ELSEWHERE)).reasons[-1].code == "bound elsewhere"
-    entry = service.record(HandTurned("two turns, free")).entry
+    assert service.record(HandTurned("free", ELSEWHERE, HAND)).reasons[-1].code == "bound elsewhere"
+    entry = service.record(HandTurned("two turns, free", "", HAND)).entry
     assert (entry.fact.head, prove(journal.path)) == (head, [])
 
 

@@ -26,7 +26,7 @@ ON_THE_FORM = frozenset({
     "not undone so", "nothing to undo", "nothing moved", "undone already", "closure was off", "no such find",
     "find known", "another line", "empty bag", "figure", "no basis", "no map", "no method", "no place", "no sample",
     "no such step", "not broken", "not found", "not reached", "not that many", "not ticked", "not to be tightened",
-    "scale cannot tell", "ticked already", "not in two ways", "neither way",
+    "scale cannot tell", "not signed", "ticked already", "not in two ways", "neither way",
 })  # fmt: skip
 _Lead = Callable[[Reason, Teardown], Way]
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from checklists import builders, second_count
 from checklists import facts as f
+from checklists.signing import AS_IF_SIGNED
 from checklists.state import Mark, Teardown
 from checklists.times import clock_face
 from checklists.words import how_many, listing, within
@@ -40,12 +41,12 @@ def probe(t: Teardown, what: str, closure: str) -> f.Fact:
     """The fact with everything a person types filled in: to ask what else stands against it."""
     made: dict[str, Callable[[], f.Fact]] = {
         "work done": lambda: f.WorkDone(""),
-        "clear": lambda: builders.clear_to_refit(t, closure, ""),
+        "clear": lambda: builders.clear_to_refit(t, closure, "", AS_IF_SIGNED),
         "set down": lambda: f.Refitted(closure),
-        "sign": lambda: builders.sign(t, closure, "as typed", ""),
-        "turn by hand": lambda: f.HandTurned(FREE),
-        "close": lambda: builders.close(t, ""),
-        "release": lambda: builders.released(t, "as typed", "", ""),
+        "sign": lambda: builders.sign(t, closure, "as typed", "", AS_IF_SIGNED),
+        "turn by hand": lambda: f.HandTurned(FREE, "", AS_IF_SIGNED),
+        "close": lambda: builders.close(t, "", AS_IF_SIGNED),
+        "release": lambda: builders.released(t, "as typed", "", "", AS_IF_SIGNED),
     }
     return made[what]()
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import Any
 
 from kivy.graphics import Color, InstructionGroup, Line
@@ -12,6 +11,7 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from checklists.facts import Strokes
+from checklists.signing import LEAST_INK, ink
 from mobileapp import look
 from mobileapp.widgets.glyph import Glyph  # noqa: F401  (signature_pad.kv uses these)
 from mobileapp.widgets.plate import QuietButton  # noqa: F401
@@ -25,17 +25,6 @@ SHAPE = 24 / 62
 _LEAST = 6
 #: A name has a few hundred points; a palm resting on the glass is not to fill the journal.
 MOST_POINTS = 3000
-#: Less ink than this, in thousandths, is a touch and not a name.
-LEAST_INK = 120
-
-
-def ink(strokes: Strokes) -> float:
-    """How long all strokes are together, in thousandths."""
-    total = 0.0
-    for stroke in strokes:
-        points = list(zip(stroke[::2], stroke[1::2], strict=True))
-        total += sum(abs(x2 - x1) + abs(y2 - y1) for (x1, y1), (x2, y2) in pairwise(points))
-    return total
 
 
 class SignatureField(Widget):

@@ -102,7 +102,7 @@ class Ground(RuleBasedStateMachine):
         """Try an act; `may` and `then` are the notebook's answer and what it writes down if it happens."""
         may = may and who in self.book.people
         before = plain(self.t)
-        entry, reasons = self.put(fact, who)
+        entry, reasons = self.put(kept_photos.drawn(fact), who)
         assert (entry is not None) == may, f"{fact}: the notebook says {may}, the rules {[r.words for r in reasons]}"
         if entry is None:
             assert plain(self.t) == before

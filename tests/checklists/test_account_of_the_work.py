@@ -93,7 +93,7 @@ def test_people_who_came_and_went_and_a_handover(job):
     job.do(Joined(nils))
     job.do(Secured("back on Monday"))
     job.do(HandedOver("Nils Aker", "ports next", ()))
-    job.do(builders.take_over(job.t, [], "understood", ((1, 1, 2, 2),)), "Nils Aker")
+    job.do(builders.take_over(job.t, [], "understood", ((100, 100, 200, 200),)), "Nils Aker")
     job.do(Left(TOMAS))
     account = account_of(job)
     people = {row[0]: row[1:4] for row in rows(account, "People")}
@@ -117,7 +117,7 @@ def test_a_handover_is_printed_as_the_job_stood_then(job):
     job.count("wrench", 1, "stores", "bench")
     job.do(HandedOver(TOMAS, "the rag stays in", ()))
     entries = [Seen(line, place, 0) for line, place in second_count.relief_list(job.t) if line != "wrench"]
-    job.do(builders.taken_blind(job.t, [*entries, Seen("wrench", "bench", 2)], "seen", ((1, 1, 2, 2),)), TOMAS)
+    job.do(builders.taken_blind(job.t, [*entries, Seen("wrench", "bench", 2)], "seen", ((100, 100, 200, 200),)), TOMAS)
     job.count("wrench", 1, "bench", "stores", TOMAS)
     gave, took = [row[2] for row in rows(account_of(job), "Handovers") if len(row) == 3]
     assert f"{INES} gives, {TOMAS} takes. 3 out, 1 in or over the engine, 0 missing; " in gave
@@ -128,7 +128,7 @@ def test_a_handover_is_printed_as_the_job_stood_then(job):
     assert ("1 wrench on the bench.",) in open_then.rows
     assert any("nozzle holder is lifted" in words for (words,) in open_then.rows)
     (signed,) = [block for block in section.blocks if isinstance(block, Signature)]
-    assert (signed.name, signed.strokes) == (TOMAS, ((1, 1, 2, 2),))
+    assert (signed.name, signed.strokes) == (TOMAS, ((100, 100, 200, 200),))
 
 
 def test_cautions_read_and_unread():

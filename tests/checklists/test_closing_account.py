@@ -51,7 +51,7 @@ def test_released_not_clear_tells_reason_search_and_name(job):
     job.lift("nozzle")
     job.do(builders.drop(job.t, NUT, 1, "off the holder"))
     job.search_twice()
-    job.do(builders.released(job.t, "It must be towed today.", "Bilge pumped.", HEAD, ((1, 2, 3, 4),)), TOMAS)
+    job.do(builders.released(job.t, "It must be towed today.", "Bilge pumped.", HEAD, ((100, 200, 300, 400),)), TOMAS)
     account = account_of(job)
     assert account.state == "NOT CLEAR"
     told = words(account.sections[0])
@@ -62,7 +62,7 @@ def test_released_not_clear_tells_reason_search_and_name(job):
     assert [(row[0], row[3]) for row in places.rows] == [("cylinder 1", "twice, two people")]
     assert f"Released by {TOMAS}, 2026-03-02" in told
     (signed,) = [block for block in account.sections[0].blocks if isinstance(block, Signature)]
-    assert (signed.name, signed.role, signed.strokes) == (TOMAS, "deckhand", ((1, 2, 3, 4),))
+    assert (signed.name, signed.role, signed.strokes) == (TOMAS, "deckhand", ((100, 200, 300, 400),))
     assert "STILL MISSING: 1 M8 nut" in words(account.sections)
 
 

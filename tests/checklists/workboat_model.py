@@ -9,7 +9,7 @@ from dataclasses import fields
 from decimal import Decimal
 from typing import Any
 
-from kept_photos import photo_first
+from kept_photos import HAND, photo_first
 from searched_twice import searched_twice
 
 from checklists import builders, second_count
@@ -160,7 +160,7 @@ class Job:
         return builders.second_counted(self.t, closure, seen)
 
     def clearing(self, closure: str) -> Fact:
-        return builders.clear_to_refit(self.t, closure, HEAD)
+        return builders.clear_to_refit(self.t, closure, HEAD, HAND)
 
     def clear(self, closure: str) -> None:
         """Look in, count again where it is demanded, and sign the clearance."""
@@ -170,7 +170,7 @@ class Job:
         self.do(self.clearing(closure))
 
     def signing(self, closure: str, torque: str = "24 N.m") -> Fact:
-        return builders.sign(self.t, closure, torque, HEAD)
+        return builders.sign(self.t, closure, torque, HEAD, HAND)
 
     def home(self, closure: str) -> None:
         """Count everything of a closure home, one by one, from the tray."""

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from checklists.account.parts import Account
 from checklists.closing_account import make_account
-from checklists.facts import Cleared, Closed, Fact, Person, Photographed, Released, Signed
+from checklists.facts import Cleared, Closed, Fact, HandTurned, Person, Photographed, Released, Signed
 from checklists.next_act import Act, next_act
 from checklists.sheet import Sheet
 from mobileapp.journal import open_journal
@@ -46,7 +46,7 @@ class PaperShop(CarefulWorker):
         self.service.who = who
         if (photo := getattr(fact, "photo", "")) and not isinstance(fact, Photographed):
             fact = replace(fact, photo=self.photograph("teardown:", who))
-        if isinstance(fact, Cleared | Signed | Closed | Released):
+        if isinstance(fact, Cleared | Signed | Closed | Released | HandTurned):
             fact = replace(fact, head=self.service.head, signature=SIGNATURE)
         self._write(fact)
         assert not photo or self.store.has(fact.photo)

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from careful_worker import CarefulWorker
+from kept_photos import drawn
 from screens import touch
 
 from checklists import builders
@@ -142,7 +143,7 @@ class Hands(CarefulWorker):
         """Record it through the service."""
         work = self.phone.desk.work
         holder, work.who = work.who, who
-        outcome = work.record(fact)
+        outcome = work.record(drawn(fact))
         work.who = holder
         assert outcome.done, [reason.words for reason in outcome.reasons]
         self.phone.now = seconds_after(self.phone.now, 1)

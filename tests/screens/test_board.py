@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from kept_photos import HAND
 from screens import touch
 from screens.at_the_desk import ADA, Hands, Phone
 
@@ -118,7 +119,7 @@ def test_a_closed_teardown_says_so_in_the_largest_type(phone):
 
 def test_a_released_teardown_is_not_called_closed(phone):
     phone.begin("rocker-cover")
-    assert phone.desk.record(builders.release("a nut never found", "searched twice", ""))
+    assert phone.desk.record(builders.release("a nut never found", "searched twice", "", HAND))
     phone.go("board")
     _ends_as(phone, "RELEASED, NOT CLEAR")
     assert "CLOSED" not in phone.texts()

@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from kept_photos import HAND
 from screens.at_the_desk import ADA, Hands, Phone
 
 from checklists import builders
@@ -26,7 +27,7 @@ def test_each_teardown_shows_how_it_stands_in_words_and_figures(phone):
     phone.begin("rocker-cover", "Port engine")
     Hands(phone).until("lift")
     phone.begin("rocker-cover", "Starboard engine")
-    assert phone.desk.record(builders.release("a nut never found", "searched twice", ""))
+    assert phone.desk.record(builders.release("a nut never found", "searched twice", "", HAND))
     phone.now = "2026-03-04T09:30:00.000+01:00"
     phone.show()
     texts = phone.texts()
