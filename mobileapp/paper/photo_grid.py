@@ -38,7 +38,8 @@ def _cell(letters: Letters, picture: Picture, wide: float, x: float, shown: Show
         high = _EMPTY
         inks = _empty(letters, pictured.words, wide, x)
     top = 2 + high + 1.2
-    for text, size, bold in _caption(picture):
+    remark = pictured.remark if isinstance(pictured, Prepared) else ""
+    for text, size, bold in _caption(picture, remark):
         lines = letters.lines(text, size, wide, bold)
         inks += [Text(x, top + number * line_height(size) + size * POINT * ASCENT, line, size, bold)
                  for number, line in enumerate(lines)]  # fmt: skip
@@ -46,9 +47,10 @@ def _cell(letters: Letters, picture: Picture, wide: float, x: float, shown: Show
     return top, inks
 
 
-def _caption(picture: Picture) -> list[tuple[str, float, bool]]:
+def _caption(picture: Picture, remark: str) -> list[tuple[str, float, bool]]:
     title = f"Photo {picture.number}. {picture.title}"
-    return [(title, CELL, True), *((line, CAPTION, False) for line in picture.lines)]
+    odd = [f"Its file holds {remark}. It is shown as it came."] if remark else []
+    return [(title, CELL, True), *((line, CAPTION, False) for line in [*picture.lines, *odd])]
 
 
 def _empty(letters: Letters, words: str, wide: float, x: float) -> list[Ink]:

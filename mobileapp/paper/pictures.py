@@ -15,6 +15,7 @@ from typing import NamedTuple, Protocol
 from PIL import Image, ImageOps
 
 from mobileapp.photos.errors import PhotoError
+from mobileapp.photos.gaps import gap_words
 
 #: The longer side in pixels: a column of 87 mm at 300 to the inch.
 SIDE = 1024
@@ -22,11 +23,12 @@ _QUALITY = 80
 
 
 class Prepared(NamedTuple):
-    """A photo ready to print: a JPEG, and its size in pixels."""
+    """A photo ready to print: a JPEG, its size in pixels, and what is odd about the original's bytes."""
 
     jpeg: bytes
     width: int
     height: int
+    remark: str = ""
 
 
 class NotShown(NamedTuple):
@@ -57,7 +59,7 @@ def prepare(photos: Photos, sha: str) -> Pictured:
     if hashlib.sha256(data).hexdigest() != sha:
         return NotShown("This photo was altered after it was kept: its bytes have another hash. It is not shown.")
     try:
-        return _smaller(data)
+        return _smaller(data)._replace(remark=gap_words(data))
     except Exception as fault:  # a damaged picture makes Pillow's readers raise nearly anything
         what = type(fault).__name__
         return NotShown(f"This photo cannot be opened here ({what}); its bytes are those that were kept.")

@@ -6,9 +6,27 @@ an even area was coded with tables made for it, so this is a remark for the pers
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from mobileapp.photos.kinds import JPEG, media_of
+
 #: The least that storage loses at once: one sector (common practice, no source).
 LEAST = 512
 _SCAN, _END, _BARE = 0xDA, b"\xff\xd9", (0x01, *range(0xD0, 0xD9))
+
+
+def gap_words(data: bytes) -> str:
+    """What is odd about the picture data of a photo, in words; empty where nothing is, or where it is no JPEG."""
+    zeros = zeros_in_picture(data) if media_of(data[:16]) == JPEG else 0
+    return f"{zeros} zeros in a row in its picture data, as a storage fault leaves them" if zeros else ""
+
+
+def gap_words_of(path: Path) -> str:
+    """The same of a photo's file; empty where it cannot be read, which is told elsewhere. Not for the main thread."""
+    try:
+        return gap_words(path.read_bytes())
+    except OSError:
+        return ""
 
 
 def zeros_in_picture(data: bytes) -> int:

@@ -24,7 +24,7 @@ from typing import NamedTuple, TypeVar
 from checklists.receipt import NOTED, Receipt
 from mobileapp.photos import errors, kinds, receipts
 from mobileapp.photos.exif import taken_words
-from mobileapp.photos.gaps import zeros_in_picture
+from mobileapp.photos.gaps import gap_words
 from mobileapp.photos.looking import Look, look_at, too_many_bytes
 from mobileapp.photos.safe_file import PART, sync_folder, write_safely
 
@@ -117,7 +117,7 @@ class PhotoStore:
         look = look_at(data, shown)
         sha = hashlib.sha256(data).hexdigest()
         known, receipt = self._put(sha, look, data, shown, Receipt(received, received_by))
-        remark = " ".join(filter(None, (kinds.name_remark(name, look.media), _gap_remark(data, look.media, shown))))
+        remark = " ".join(filter(None, (kinds.name_remark(name, look.media), _gap_remark(data, shown))))
         return Kept(
             sha, *look[:3], len(data), look.taken, receipt.at, look.orientation, name, remark, known, receipt.by
         )
@@ -324,15 +324,12 @@ def hash_of(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-def _gap_remark(data: bytes, media: str, name: str) -> str:
+def _gap_remark(data: bytes, name: str) -> str:
     """What is odd about the picture itself, in words; empty where nothing is."""
-    zeros = zeros_in_picture(data) if media == kinds.JPEG else 0
-    if not zeros:
+    if not (words := gap_words(data)):
         return ""
-    return (
-        f"{name} holds {zeros} zeros in a row in its picture data, as a storage fault leaves them: look at it closely, "
-        "and take it again where a part is grey or shifted. It is kept as it came."
-    )
+    again = "look at it closely, and take it again where a part is grey or shifted. It is kept as it came."
+    return f"{name} holds {words}: {again}"
 
 
 def _is_whole_jpeg(path: Path) -> bool:

@@ -17,7 +17,7 @@ from mobileapp.screens.aside import in_steps
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import key_row, side_by_side
 from mobileapp.screens.photo_words import caption, taken_and_kept
-from mobileapp.screens.pixels import CLOSE_SIDE, SMALL_SIDE, Pixels, pixels_of, texture_of
+from mobileapp.screens.pixels import CLOSE_SIDE, SMALL_SIDE, Pixels, Seen, looked_at, pixels_of, texture_of
 from mobileapp.screens.stamps import when
 from mobileapp.screens.zoom_keys import ZoomKeys
 from mobileapp.widgets.plate import PlateButton
@@ -141,15 +141,19 @@ class PhotoViewScreen(BaseScreen):
         self.view.show(texture_of(pixels))
         store = self.store
         if store is not None:
-            store.later(lambda: pixels_of(store.path(sha), CLOSE_SIDE), partial(self._close, sha))
+            store.later(lambda: looked_at(store.path(sha), CLOSE_SIDE), partial(self._close, sha))
 
-    def _close(self, sha: str, pixels: Pixels | PhotoError | None) -> None:
+    def _close(self, sha: str, seen: Seen | PhotoError) -> None:
         if self.left or sha != self.sha:
             return
-        if isinstance(pixels, Pixels):
-            self.view.show(texture_of(pixels))
+        if not isinstance(seen, Seen):
+            self._say(str(seen))
+        elif seen.pixels is None:
+            self._say("It cannot be opened any larger.")
         else:
-            self._say(str(pixels) if pixels else "It cannot be opened any larger.")
+            self.view.show(texture_of(seen.pixels))
+            if seen.remark:
+                self._say(f"{self.said.text} {seen.remark}".strip())
 
     # --- beside the main thread
 

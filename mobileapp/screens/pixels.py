@@ -17,6 +17,22 @@ class Pixels(NamedTuple):
     data: bytes
 
 
+class Seen(NamedTuple):
+    """A picture to look at, and what is odd about its file; None where it cannot be opened."""
+
+    pixels: Pixels | None
+    remark: str
+
+
+def looked_at(path: Path, side: int) -> Seen:
+    """The picture at `path` no larger than `side`, and what its bytes say of it. Not for the main thread."""
+    from mobileapp.photos.gaps import gap_words_of
+
+    pixels = pixels_of(path, side)
+    words = gap_words_of(path) if pixels else ""
+    return Seen(pixels, f"Its file holds {words}: look where a part is grey or shifted." if words else "")
+
+
 def pixels_of(path: Path, side: int) -> Pixels | None:
     """The picture at `path` no larger than `side`; None where it cannot be opened."""
     from PIL import Image, ImageOps

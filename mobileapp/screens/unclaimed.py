@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -10,22 +9,28 @@ from typing import Any
 from kivy.metrics import mm
 from kivy.uix.image import Image
 
+from checklists.receipt import ASKED, FILE, NOTED, RESTORED
 from checklists.state import Teardown
 from checklists.words import sentence
 from mobileapp import look
+from mobileapp.photos.errors import PhotoError
+from mobileapp.photos.receipts import by_file
 from mobileapp.screens.aside import in_steps, work_aside
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import Choice, Choices
+from mobileapp.screens.form_parts import Choice, Choices, Faulty
 from mobileapp.screens.photo_keeping import PhotoKeeping
-from mobileapp.screens.pixels import SMALL_SIDE, Pixels, pixels_of, texture_of
+from mobileapp.screens.pixels import SMALL_SIDE, Seen, looked_at, texture_of
 from mobileapp.screens.stamps import when
 from mobileapp.screens.thumbnail import Thumbnail
-from mobileapp.unclaimed import look_for
+from mobileapp.unclaimed import look_for, strays
 from mobileapp.widgets.plate import Plate, PlateButton
 from mobileapp.widgets.text import Body
 
 TITLE = "Photos that belong to nothing"
 _WHY = "The app was stopped before it was written down what they show. Say what each belongs to; none is deleted."
+_SINCE = {
+    NOTED: "received {}", ASKED: "camera asked for it {}", FILE: "file of {}", RESTORED: "back from a backup {}",
+}  # fmt: skip
 _ENDED = "Nothing is added to a teardown that has ended. The photo stays on the phone, where it is."
 _NONE_IN_HAND = "Take an open teardown in hand, and say there what it belongs to. Until then it stays where it is."
 
@@ -54,6 +59,7 @@ class UnclaimedScreen(BaseScreen):
     def _list(self, paths: list[Path]) -> None:
         if self.left:
             return
+        self.brought = {shot.path: shot.received for shot in strays(self.desk)}
         self.add_widget(Body(text=_WHY if paths else "Every photo belongs to something."))
         in_steps(partial(self._add, path) for path in paths)
 
@@ -62,18 +68,20 @@ class UnclaimedScreen(BaseScreen):
             self.add_widget(self._row(path))
 
     def _row(self, path: Path) -> PlateButton:
-        row = PlateButton(tone="steel", text="Photo", note=f"file of {self._file_time(path)}", text_size_sp=look.BODY)
+        row = PlateButton(tone="steel", text="Photo", note=self._when(path), text_size_sp=look.BODY)
         row.spacing = mm(3)
         row.add_widget(Thumbnail(str(path)), index=len(row.children))
         row.bind(on_tap=lambda _: self.desk.go("unclaimed", path=str(path)))
         return row
 
-    def _file_time(self, path: Path) -> str:
+    def _when(self, path: Path) -> str:
+        """When this phone had it, and by what that is known."""
+        store = self.desk.photos
         try:
-            at = datetime.fromtimestamp(path.stat().st_mtime).astimezone().isoformat(timespec="milliseconds")
-        except OSError:
-            return "an unknown time"
-        return when(at, self.desk.clock())
+            receipt = self.brought.get(path) or (store and store.receipt_of(path)) or by_file(path)
+        except (OSError, PhotoError):
+            return "of an unknown time"
+        return _SINCE[receipt.by].format(when(receipt.at, self.desk.clock()))
 
     # --- one of them
 
@@ -86,8 +94,9 @@ class UnclaimedScreen(BaseScreen):
         if fault := self.desk.draft.get("fault", ""):
             self.add_widget(Plate(tone="yellow", shape="refused", text=fault))
         self.picture = Image(size_hint_y=None, height=mm(34), fit_mode="contain", color=(1, 1, 1, 0.08))
-        self.add_widget(self.picture)
-        work_aside(partial(pixels_of, Path(self.path), SMALL_SIDE * 3), self._put)
+        self.under = Faulty(self.picture)
+        self.add_widget(self.under)
+        work_aside(partial(looked_at, Path(self.path), SMALL_SIDE * 3), self._put)
         if not self._open:
             self.add_widget(Body(text=_NONE_IN_HAND if self.desk.service is None else _ENDED))
             return
@@ -101,13 +110,14 @@ class UnclaimedScreen(BaseScreen):
         self.act_text, self.act_shape, self.act_tone, self.act_ready = "Keep it with this", "look", "orange", ready
         self.act_note = "" if ready else "choose what it belongs to"
 
-    def _put(self, pixels: Pixels | None) -> None:
+    def _put(self, seen: Seen) -> None:
         if self.left:
             return
-        if pixels is None:
-            self.add_widget(Body(text="It cannot be opened as a picture. Its file is left as it is.", ink=look.YELLOW))
+        if seen.pixels is None:
+            self.under.say_fault("It cannot be opened as a picture. Its file is left as it is.")
             return
-        self.picture.texture, self.picture.color = texture_of(pixels), (1, 1, 1, 1)
+        self.picture.texture, self.picture.color = texture_of(seen.pixels), (1, 1, 1, 1)
+        self.under.say_fault(seen.remark)
 
     def on_act(self) -> None:
         """Keep it with what was chosen."""

@@ -9,15 +9,17 @@ from pathlib import Path
 import pytest
 import zxingcpp
 from paper.paper_shop import JOB, PEOPLE, PaperShop, opened, words_of
+from photos.photo_maker import jpeg, scene
 from PIL import Image
 from pypdf import PdfReader
 from searched_twice import searched_twice
 
 from checklists import builders
 from checklists.facts import FindLogged, FindRemoved, Person
+from mobileapp.paper.closing_sheet import closing_sheet, shas_of
 from mobileapp.paper.code import read_code
 from mobileapp.paper.measures import SIZES
-from mobileapp.paper.pictures import SIDE
+from mobileapp.paper.pictures import SIDE, prepare, prepare_all
 
 REASON = "The boat must leave the berth before the storm; she will be towed."
 SEARCH = "Ports with mirror and magnet, bilge sieved; nothing found."
@@ -168,6 +170,18 @@ def test_a_photo_that_is_missing_or_altered_is_said_so_in_its_place(closed: Pape
         assert f"Photo {picture.number}. {picture.title}" in words
     shown = [image for page in opened(closed.sheet()).pages for image in page.images]
     assert len(shown) == len(closed.teardown.photos) - 2
+
+
+def test_a_torn_photo_is_shown_and_what_its_bytes_say_stands_below_it(closed: PaperShop) -> None:
+    torn = jpeg(scene(640, 480, seed=99))
+    torn = torn[: len(torn) // 2] + bytes(600) + torn[len(torn) // 2 + 600 :]
+    account = closed.account()
+    pictures = prepare_all(closed.store, shas_of(account))
+    pictures[next(iter(pictures))] = prepare(closed.store, closed.store.keep(torn, closed.now).sha)
+    words = " ".join(words_of(closing_sheet(account, pictures)))
+    odd = "zeros in a row in its picture data, as a storage fault leaves them. It is shown as it came."
+    assert words.count(odd) == 1
+    assert "zeros in a row" not in " ".join(words_of(closed.sheet()))
 
 
 # ---- letters

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from photos.photo_maker import jpeg, scene
 from screens import touch
 from screens.at_the_desk import ADA, JONAS
 from screens.at_work import NUT
@@ -31,7 +32,9 @@ def work(tmp_path: Path) -> PhotoWork:
     work.does(builders.drop(work.state, NUT, 2, "over the ports", places.TRAY))
     work.does(FindLogged("f1", "A nut, by its shine", "port-2", work.keeps("find:f1", "before", "lies.png")))
     work.keeps("opening:inlet-1", "closeout", "port.png")
-    work.store.keep(Path(work.photo("of nothing.png")), "earlier")
+    torn = jpeg(scene(640, 480))
+    torn = torn[: len(torn) // 2] + bytes(600) + torn[len(torn) // 2 + 600 :]
+    work.store.keep(torn, "2026-03-02T07:45:00.000+01:00")
     return work
 
 

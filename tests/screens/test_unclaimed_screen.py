@@ -79,3 +79,24 @@ def test_the_list_of_teardowns_offers_them_and_says_where_they_find_a_place(work
     assert work.says("Take an open teardown in hand")
     work.kill_and_start()
     assert work.name == "unclaimed"
+
+
+def test_each_says_when_the_phone_had_it_and_a_torn_one_that_it_is_torn(work: PhotoWork) -> None:
+    torn = jpeg(scene(640, 480, seed=4))
+    torn = torn[: len(torn) // 2] + bytes(600) + torn[len(torn) // 2 + 600 :]
+    sha = str(work.store.keep(torn, "2026-03-02T07:45:00.000+01:00").sha)
+    work.shows("unclaimed")
+    work.wait()
+    work.tap(has="received 07:45")
+    work.wait()
+    assert work.says("zeros in a row in its picture data, as a storage fault leaves them: look where")
+    work.chooses("The machine as a whole")
+    work.act()
+    work.wait()
+    assert isinstance(work.last, Photographed)
+    assert (work.last.photo, work.last.received) == (sha, "2026-03-02T07:45:00.000+01:00")
+    work.shows("photo_view", sha=sha)
+    work.wait()
+    work.wait()
+    assert work.says("The whole machine: other.")
+    assert work.says("look where a part is grey or shifted")
