@@ -12,6 +12,11 @@ on the safe side (towards "could be in there"):
   literature on convex bodies and holes.) An item is said not to pass only when its outline is a tenth larger
   than the hole.
 
+Cloth gives. It surely passes where it fits rolled up as tight as it was measured, and it might by the same two margins
+wherever a hole's area is enough for it: through a slot it goes flat, or in folds, and its shape there is nobody's to
+know. So what counts is the round hole of that area. Wrung by hand it is not solid either (`WRUNG_SOLID`), and much more
+of it than the hole seems to hold can be drawn through one of `SOFT_GAP_MM`.
+
 An item is tried against every hole of a sheet at once, and on the drawing path. So the margin for measuring is not
 worked out from the outline again where it cannot matter: a hole half a millimetre smaller holds the same hole scaled
 down by what that takes off its short way, and lies within the one scaled down by what it takes off its long way; so
@@ -22,7 +27,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import lru_cache
-from math import hypot, inf, sqrt
+from math import hypot, inf, pi, sqrt
 from typing import Any
 
 from checklists.sheet import Shape
@@ -36,6 +41,8 @@ WORKED_THROUGH = 1.10
 UNKNOWN_TIGHTNESS = 1.0
 #: Cloth can be drawn through a gap far narrower than itself. Common practice, no source.
 SOFT_GAP_MM = 3.0
+#: Wrung tight by hand, cloth is still about half air: solid, it would be this much of its diameter. The same.
+WRUNG_SOLID = 0.7
 #: Where a bound is as near as this to deciding, it does not decide.
 _CLOSE = 1e-9
 #: Half of the square root of 3: how far a hexagon's second corner lies off its middle, against the first.
@@ -77,7 +84,7 @@ class Body:
             return MIGHT_PASS, UNKNOWN_TIGHTNESS
         tight = self._of_parts(kind, long, short)
         if self._soft:
-            return _soft(self._soft, short), tight
+            return _soft(self._soft, kind, long, short), tight
         whole = tight if len(self._parts) == 1 else _tightness(self._whole, kind, long, short)
         if self._passes(whole, kind, long, short):
             return PASSES, tight
@@ -111,10 +118,20 @@ def _body(item: ItemShape) -> Body:
     return Body(item)
 
 
-def _soft(wrung: float, clear: float) -> str:
-    if wrung <= clear:
+def _soft(wrung: float, kind: str, long: float, short: float) -> str:
+    if wrung <= short:
         return PASSES
-    return MIGHT_PASS if clear + MEASURING_MM >= SOFT_GAP_MM else CANNOT_PASS
+    gap = _round_of_area(kind, long + MEASURING_MM, short + MEASURING_MM)
+    return MIGHT_PASS if gap >= SOFT_GAP_MM or wrung * WRUNG_SOLID <= WORKED_THROUGH * gap else CANNOT_PASS
+
+
+def _round_of_area(kind: str, long: float, short: float) -> float:
+    """The diameter of the round hole that has as much area."""
+    if kind == "rectangle":
+        return sqrt(long * short * 4 / pi)
+    if kind == "slot":
+        return sqrt((long - short) * short * 4 / pi + short * short)
+    return sqrt(long * short)
 
 
 def _tightness(seen: Iterable[View], kind: str, long: float, short: float) -> float:

@@ -207,12 +207,19 @@ items = st.one_of(
         for kind, names in ITEM_KINDS.items()
     ]
 )
-holes = st.one_of(
-    [
-        st.tuples(*[st.floats(2, 80)] * count).map(lambda mm, kind=kind: hole(kind, *(round(size, 2) for size in mm)))
-        for kind, count in SHAPES.items()
-    ]
-)
+
+
+def holes_of(ways):
+    """Holes of every kind, each of their ways out of these."""
+    return st.one_of(
+        [
+            st.tuples(*[ways] * count).map(lambda mm, kind=kind: hole(kind, *(round(size, 2) for size in mm)))
+            for kind, count in SHAPES.items()
+        ]
+    )
+
+
+holes, small_holes = holes_of(st.floats(2, 80)), holes_of(st.floats(0.2, 5))
 
 
 def measured(clear: Shape, more: float) -> Shape:
@@ -227,6 +234,43 @@ def test_the_bounds_decide_as_the_margins_tried_one_by_one_do(item, clear):
     assert (answer == CANNOT_PASS) == (tightness(item, measured(clear, MEASURING_MM)) > WORKED_THROUGH)
     if item.kind != "bolt":
         assert (answer == PASSES) == (tightness(item, measured(clear, -MEASURING_MM)) <= 1)
+
+
+# --- cloth: it gives, so it is never kept out where something as thick that does not give is let through
+
+
+@pytest.mark.parametrize(
+    ("cloth", "clear"),
+    [
+        (2.8, hole("circle", 2.4)),  # a steel ball of 2.8 mm might pass there
+        (2.6, hole("circle", 2.4)),
+        (20.0, hole("slot", 60, 2.4)),  # 80 x 30 x 1 mm flat passes there
+        (20.0, hole("rectangle", 30, 1)),
+        (4.0, hole("slot", 5, 0.8)),  # a patch of 20 x 0.2 mm folded in four
+        (3.0, hole("circle", 1.5)),  # hand-wrung, so a good part of it is air
+    ],
+)
+def test_cloth_is_not_said_to_stay_out_where_it_may_be_drawn_or_slipped_in(cloth, clear):
+    assert verdict(ItemShape("soft", (cloth,)), clear) == MIGHT_PASS
+
+
+@pytest.mark.parametrize("clear", [hole("circle", 2), hole("slot", 3, 0.5), hole("rectangle", 2, 2)])
+def test_a_rag_stays_out_of_a_pinhole(clear):
+    assert verdict(ItemShape("soft", (25.0,)), clear) == CANNOT_PASS
+
+
+@given(d=sizes | st.floats(0.2, 4), clear=holes | small_holes)
+def test_where_a_ball_goes_cloth_rolled_up_as_small_does_too(d, clear):
+    assert RANK[verdict(ItemShape("soft", (d,)), clear)] <= RANK[verdict(ItemShape("ball", (d,)), clear)]
+
+
+@given(sheet=st.tuples(sizes, st.floats(0.2, 30), st.floats(0.1, 3)), clear=holes | small_holes)
+def test_where_it_goes_flat_as_a_board_would_it_is_never_said_to_stay_out(sheet, clear):
+    """Wrung solid across its narrow way, width x thickness is pi / 4 d^2."""
+    if verdict(ItemShape("box", sheet), clear) != CANNOT_PASS:
+        _, width, thick = sorted(sheet, reverse=True)
+        wrung = ItemShape("soft", (sqrt(4 * width * thick / pi),))
+        assert verdict(wrung, clear) != CANNOT_PASS
 
 
 @given(item=items, clear=holes, factor=st.floats(1.0, 3.0))
