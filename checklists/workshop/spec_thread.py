@@ -13,10 +13,12 @@ from checklists.workshop.units import INCH, NUMBER, decimal_text, read_number
 
 INCH_DECIMAL = Decimal("25.4")
 _NUM = r"\d+(?:\.\d+)?"
+#: A pitch may be written with nothing before its point: M5x.8.
+_SHORT = rf"(?:{_NUM}|\.\d+)"
 _METRIC = re.compile(
     rf"(?<![a-z\d])m ?(?P<size>{_NUM})"
-    r"(?: ?- ?(?P<dashed>0\.\d+|[12](?:\.\d+)?)(?![\d.]))?"
-    rf"(?: ?x ?(?P<first>{_NUM}))?(?: ?x ?(?P<second>{_NUM}))?(?: ?(?P<unit>mm|in\b|\"))?"
+    r"(?: ?- ?(?P<dashed>0?\.\d+|[12](?:\.\d+)?)(?![\d.]))?"
+    rf"(?: ?x ?(?P<first>{_SHORT}))?(?: ?x ?(?P<second>{_SHORT}))?(?: ?(?P<unit>mm|in\b|\"))?"
 )
 _INCH = re.compile(
     r"(?:(?:#|\bno\.?|\bnr\.?) ?(?P<number>\d+)|(?<![\d/.])(?P<part>\d+/\d+)|(?<![\d/.x])(?P<point>0?\.\d+)"
@@ -31,6 +33,10 @@ _LATE_LENGTH = re.compile(
     rf"|(?<![\d./a-z#-])(?P<plain>{NUMBER})"
     r"(?: ?(?P<named>mm\b|\"|in\b|inch\b|inches\b)(?: ?(?:long|lg)\b)?| ?(?:long|lg)\b)"
 )
+
+
+#: No screw that has a length is shorter or longer than this, in mm. Common practice, no source.
+_SHORTEST, _LONGEST = 2, 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +76,19 @@ def asked_thread(text: str) -> tuple[Asked | None, str]:
     rest = f"{text[: found.start()]} {text[found.end() :]}"
     late = None if asked.length_text else _LATE_LENGTH.search(rest)
     if late:
-        written, unit = late["length"] or late["plain"], late["unit"] or late["named"] or ""
-        asked = replace(asked, length=_millimetres(written, unit, asked.system), length_text=written)
-        asked = replace(asked, unit_said=bool(unit))
+        asked = _with_late(asked, late)
         rest = f"{rest[: late.start()]} {rest[late.end() :]}"
     return asked, rest
+
+
+def _with_late(asked: Asked, late: re.Match[str]) -> Asked:
+    """The same with what stands after the words: a length, or the pitch of a metric thread (M5 bolt x .8)."""
+    written, unit = late["length"] or late["plain"], late["unit"] or late["named"] or ""
+    plain_number = late["length"] and not unit and "/" not in written
+    if asked.system == "metric" and not asked.pitch and plain_number and _is_pitch(written.replace(",", ".")):
+        return replace(asked, pitch=Decimal(written.replace(",", ".")))
+    length = _millimetres(written, unit, asked.system)
+    return replace(asked, length=length, length_text=written, unit_said=bool(unit))
 
 
 def _metric(found: re.Match[str]) -> Asked:
@@ -181,7 +195,7 @@ def _names(threads: Iterable[Thread]) -> str:
 
 
 def length_faults(asked: Asked, kind: str, tables: Tables) -> tuple[str, ...]:
-    """Why a length cannot be right: of nothing, one that a washer or nut does not have, or the thread's pitch."""
+    """Why a length cannot be right: far too small or large, a washer's or nut's, or the thread's pitch."""
     if thread := _meant_for_pitch(asked, tables):
         by_unit = f"write {asked.length_text} in or {asked.length_text} mm if it is a length"
         return (f"{asked.size} x {asked.length_text} can be a thread: did you mean {thread.name}? Else {by_unit}.",)
@@ -189,7 +203,7 @@ def length_faults(asked: Asked, kind: str, tables: Tables) -> tuple[str, ...]:
         return (f"A {kind} has no length; {asked.length_text} is not understood.",)
     if asked.length_text and not asked.length:
         return (f"A length of {asked.length_text} is nothing; write it like M8x25.",)
-    if asked.length > 1000:
+    if asked.length and not _SHORTEST <= asked.length <= _LONGEST:
         return (f"A length of {asked.length:f} mm is not a fastener's; check the unit.",)
     return ()
 

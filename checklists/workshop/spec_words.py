@@ -135,7 +135,7 @@ _LIKE = str.maketrans(
 def tidy(text: str) -> str:
     """The string in plain small letters: one kind of x, dash and quote, decimal points, fractions spelt out."""
     plain = plain_fractions(text.translate(_LIKE)).translate(_LIKE).casefold().replace("''", '"')
-    plain = re.sub(r"(?<=\d),(?=\d)", ".", plain)
+    plain = re.sub(r"(?<=[\dx]),(?=\d)|(?<=x ),(?=\d)", ".", plain)
     plain = re.sub(r"(?<=\d) ?\bby\b ?(?=\d)", " x ", plain)
     plain = re.sub(r"(?<=[a-z])-|-(?=[a-z])", " ", plain)  # M8-nut-8, as on a command line
     return " ".join(plain.split())

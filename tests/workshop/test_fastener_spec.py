@@ -35,6 +35,11 @@ def faults(text: str) -> tuple[str, ...]:
         ("M8×1,25×30", "hex bolt", "M8x1.25", "30", ""),
         ("М8х25 8,8", "hex bolt", "M8x1.25", "25", "8.8"),  # typed with Cyrillic М and х
         ("M8x1x25", "hex bolt", "M8x1", "25", ""),
+        ("M5x.8x10", "hex bolt", "M5x0.8", "10", ""),  # the pitch as Americans write it
+        ("M5x10x.8", "hex bolt", "M5x0.8", "10", ""),
+        ("M5-.8 x 16 8.8", "hex bolt", "M5x0.8", "16", "8.8"),
+        ("M4x.70 nut", "hex nut", "M4x0.7", "0", ""),
+        ("M5x,8 nut", "hex nut", "M5x0.8", "0", ""),
         ("M8-1.25 x 30", "hex bolt", "M8x1.25", "30", ""),
         ("M8-6g x 25 8.8", "hex bolt", "M8x1.25", "25", "8.8"),  # tolerance classes as ISO 965-1 and
         ("M8-6H nut", "hex nut", "M8x1.25", "0", ""),  # ASME B1.1 write them
@@ -137,6 +142,9 @@ def test_flanges_thin_nuts_and_wide_washers_are_marked():
         ("2 x M8x25 8.8", "'2' is not understood; a length is said already, and how many there are is said apart."),
         ("M8 nut x 20", "A hex nut has no length; 20 is not understood."),
         ("M8x0 bolt", "A length of 0 is nothing; write it like M8x25."),
+        ("M8 bolt 1 mm long", "A length of 1 mm is not a fastener's; check the unit."),
+        ("1/4-20 x .05", "A length of 1.27 mm is not a fastener's; check the unit."),
+        ("M5x.9 nut", "M5x0.9 is not in the tables; did you mean M5x0.8?"),
         ("5/16-24 UNC bolt", "5/16-24 is UNF, not UNC; check which it is."),
         (
             "Hose clip 25 mm",
@@ -169,6 +177,14 @@ def test_threads_per_inch_after_an_x_are_not_taken_for_a_length(typed: str, thre
 )
 def test_a_length_with_its_unit_or_after_its_thread_is_one(typed: str, mm: float):
     assert float(read(typed).length) == mm
+
+
+@pytest.mark.parametrize("typed", ["M5x.8 bolt", "M5x0.8 bolt", "M5 bolt x .8", "M5 bolt x 0.8", "M5-.8 bolt"])
+def test_a_pitch_is_never_taken_for_a_length(typed: str):
+    """A head without its shank would else be what the pieces have to add up to."""
+    reading = read_spec(typed, TABLES)
+    assert (read(typed).length, reading.notes[-1]) == (0, "The length is not said.")
+    assert read(typed).thread is TABLES.threads_of("M5")[0]
 
 
 def test_what_was_understood_is_kept_beside_the_fault():
