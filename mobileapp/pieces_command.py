@@ -59,7 +59,7 @@ def _pieces_by_size(said: Namespace) -> int:
     likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
     whole = Estimate(found.estimate.value, (found.estimate.u**2 + likeness**2 / 3) ** 0.5)
     if said.piece:
-        return _tell_account(said, whole, found.density, found.words[:1])
+        return _tell_account(said, whole, found.density, found.words)
     answer = {"mass": whole.value, "u": whole.u, "k": USUAL_K, "worked_out": found.given}
     return tell(said, answer, found.words)
 
@@ -100,7 +100,7 @@ def _density(said: Namespace) -> tuple[str, str]:
 
 
 def _tell_account(
-    said: Namespace, expected: Estimate | None = None, density: str = "", before: tuple[str, ...] = ()
+    said: Namespace, expected: Estimate | None = None, density: str = "", worked_out: tuple[str, ...] = ()
 ) -> int:
     """Hold the pieces against the whole, as typed or as `expected`."""
     gauge = gauge_said(said)
@@ -117,7 +117,8 @@ def _tell_account(
     assert account is not None, "everything it needs was read above"
     answer = {**asdict(account), "length": asdict(length) if length else None}
     good = account.verdict == "adds up" and (length is None or length.verdict != "short")
-    return tell(said, answer, (*before, *account.words, *([length.words] if length else [])), good)
+    words = (*worked_out[:1], *account.words, *([length.words] if length else []), *worked_out[1:])
+    return tell(said, answer, words, good)
 
 
 def _lengths(said: Namespace) -> list[str]:

@@ -21,7 +21,8 @@ from checklists.story_reading import seconds_of
 from checklists.whereabouts.items import body_of
 from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
 from checklists.whereabouts.telling import reason
-from checklists.workshop.fastener_spec import read_spec
+from checklists.workshop.fastener import find_fastener
+from checklists.workshop.fastener_spec import TAKEN_FOR_HEX, read_spec
 from checklists.workshop.item_shape import shape_of_spec
 from checklists.workshop.limits import Limits, judge_measurement
 from checklists.workshop.mass_of_spec import beside_the_tables, mass_of_spec
@@ -72,10 +73,11 @@ def _whereabouts_on_sheet(said: Namespace, sheet: Sheet) -> int:
     body, exposed = body_of(size) if size else None, _exposed(said.open, sheet)
     found = candidates(sheet, body, exposed)
     out = ruled_out(sheet, body, exposed, found)
-    lines = [f"Taken as: {size}" if size else "Its shape is not said: everything open might let it pass."]
+    notes = _notes_on(said.item) if size and not said.shape else []
+    lines = [f"Taken as: {size}" if size else "Its shape is not said: everything open might let it pass.", *notes]
     lines += [reason(candidate, sheet) for candidate in found] or ["It could be in none of the spaces."]
     lines += [_not_in(sheet, each) for each in out]
-    return tell(said, {"shape": str(size or "not said"), **_spaces(sheet, found, out)}, lines)
+    return tell(said, {"shape": str(size or "not said"), "notes": notes, **_spaces(sheet, found, out)}, lines)
 
 
 def _not_in(sheet: Sheet, out: RuledOut) -> str:
@@ -111,6 +113,13 @@ def _size_said(said: Namespace) -> ItemSize | None:
         why = " ".join((*reading.faults, *reading.notes)) or "The tables do not settle its shape."
         raise Trouble(f"--item: {why} Give its shape with --shape instead.")
     return found
+
+
+def _notes_on(item: str) -> list[str]:
+    """What is not said of a specification and would tell more; the shape covers both heads, so neither is taken."""
+    reading = read_spec(item, fastener_tables())
+    found = find_fastener(reading.spec, fastener_tables()).notes if reading.spec else ()
+    return [note for note in dict.fromkeys((*reading.notes, *found)) if note != TAKEN_FOR_HEX]
 
 
 def _number(text: str, option: str) -> Decimal:

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from checklists.workshop.fastener_mass import Mass, bolt_mass, nut_mass, socket_mass, stud_mass, washer_mass
+from checklists.workshop.fastener_mass import Mass, bolt_mass, either, nut_mass, socket_mass, stud_mass, washer_mass
 from checklists.workshop.fastener_spec import Spec
 from checklists.workshop.fasteners import Hexagon, SocketHead, Strength, Tables, Washer
+from checklists.workshop.spec_words import STANDARDS
 
 Row = TypeVar("Row", Hexagon, Washer, SocketHead)
 
@@ -17,16 +18,22 @@ Row = TypeVar("Row", Hexagon, Washer, SocketHead)
 class Fastener:
     """A fastener: the shape its kind has (None where the tables do not hold it), strength, computed mass, and notes.
 
-    `hexagon` is a bolt's head or a nut. `mass` is None where the shape, or a bolt's length, is not known.
+    `hexagons` are a bolt's head or a nut, as ISO has it first; the older DIN one too where it differs and no standard
+    is said. `mass` covers them all; it is None where the shape, or a bolt's length, is not known.
     """
 
     spec: Spec
-    hexagon: Hexagon | None = None
+    hexagons: tuple[Hexagon, ...] = ()
     socket: SocketHead | None = None
     washer: Washer | None = None
     strength: Strength | None = None
     mass: Mass | None = None
     notes: tuple[str, ...] = ()
+
+    @property
+    def hexagon(self) -> Hexagon | None:
+        """The head or nut that is meant as far as is said; where nothing is, the one by ISO."""
+        return self.hexagons[0] if self.hexagons else None
 
 
 def find_fastener(spec: Spec, tables: Tables) -> Fastener:
@@ -55,28 +62,40 @@ def find_fastener(spec: Spec, tables: Tables) -> Fastener:
 
 
 def _with_hexagon(spec: Spec, tables: Tables, strength: Strength | None, notes: tuple[str, ...]) -> Fastener:
-    bolt = spec.kind == "hex bolt"
-    rows = tables.heads if bolt else tables.nuts
-    found = _row(spec, rows, _wanted(spec))
-    notes += _missing(spec, found) + _other_width(spec, rows, found)
-    mass = None
-    if found and not found.flange and spec.thread:
-        mass = nut_mass(found, spec.thread) if not bolt else None
-        if bolt and spec.length:
-            mass = bolt_mass(found, spec.thread, spec.length, spec.standard)
-    return Fastener(spec, hexagon=found, strength=strength, mass=mass, notes=notes)
+    rows = tables.heads if spec.kind == "hex bolt" else tables.nuts
+    wanted = _wanted(spec)
+    meant = _row(spec, rows, wanted)
+    older = () if _settled(spec) else tuple(row for row in rows if row.size == spec.size and row.standard == wanted[-1])
+    found = tuple(dict.fromkeys((*((meant,) if meant else ()), *older)))
+    notes += _missing(spec, meant) + _other_sizes(*found)
+    weighs = [mass for row in found if (mass := _mass_of(row, spec)) is not None]
+    return Fastener(spec, hexagons=found, strength=strength, mass=either(*weighs) if weighs else None, notes=notes)
+
+
+def _mass_of(row: Hexagon, spec: Spec) -> Mass | None:
+    if row.flange or not spec.thread:
+        return None
+    if spec.kind == "hex nut":
+        return nut_mass(row, spec.thread)
+    return bolt_mass(row, spec.thread, spec.length, spec.standard) if spec.length else None
+
+
+def _settled(spec: Spec) -> bool:
+    """Whether a standard of this very kind is said; one of strength or of a thread says nothing of its sizes."""
+    return STANDARDS.get(spec.standard) == spec.kind
 
 
 def _wanted(spec: Spec) -> tuple[str, ...]:
     """The standards whose row is meant, the first wish first; a DIN row is held only where it differs from ISO."""
-    bolt, din = spec.kind == "hex bolt", spec.standard.startswith("DIN")
+    bolt = spec.kind == "hex bolt"
     if spec.flange:
         return ("EN 1665",) if bolt else ("EN 1661",)
-    if bolt:
-        return ("DIN 931/933", "ISO 4014/4017") if din else ("ISO 4014/4017",)
-    if spec.thin:
-        return ("DIN 439", "ISO 4035") if din else ("ISO 4035",)
-    return ("DIN 934", "ISO 4032") if din else ("ISO 4032",)
+    iso, din = ("ISO 4014/4017", "DIN 931/933") if bolt else ("ISO 4032", "DIN 934")
+    if spec.thin and not bolt:
+        iso, din = "ISO 4035", "DIN 439"
+    if not _settled(spec):
+        return iso, din
+    return (din, iso) if spec.standard.startswith("DIN") else (iso,)
 
 
 def _row(spec: Spec, rows: Sequence[Row], wanted: tuple[str, ...]) -> Row | None:
@@ -93,17 +112,16 @@ def _row(spec: Spec, rows: Sequence[Row], wanted: tuple[str, ...]) -> Row | None
     return single[0] if single else None
 
 
-def _other_width(spec: Spec, rows: Sequence[Hexagon], found: Hexagon | None) -> tuple[str, ...]:
-    """A note where older DIN fasteners of this size have another width across flats and no standard is said."""
-    if spec.standard or not found or spec.flange:
+def _other_sizes(*found: Hexagon) -> tuple[str, ...]:
+    """A note where a fastener of no stated standard has another width to the older DIN one, or else another height."""
+    if len(found) < 2:
         return ()
-    others = {row.flats.high for row in rows if row.size == spec.size and row.standard.startswith("DIN")}
-    wider = sorted(others - {found.flats.high})
-    if not wider:
-        return ()
-    return (
-        f"{found.flats.high:f} mm across flats by ISO; to the older DIN standard it is {wider[0]:f} mm: measure it.",
-    )
+    iso, din = found
+    if iso.flats.high != din.flats.high:
+        other = f"to the older DIN standard it is {din.flats.high:f} mm"
+        return (f"{iso.flats.high:f} mm across flats by ISO; {other}: measure it.",)
+    other = f"to the older DIN standard {din.height.high:f} mm"
+    return (f"Up to {iso.height.high:f} mm thick by ISO; {other}: measure it.",)
 
 
 def _missing(spec: Spec, row: object) -> tuple[str, ...]:

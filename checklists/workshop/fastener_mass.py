@@ -33,6 +33,15 @@ class Mass:
     error: float
 
 
+def either(*masses: Mass) -> Mass:
+    """The mass that covers each of these."""
+    if len(masses) == 1:
+        return masses[0]
+    low = min(each.grams * (1 - each.error) for each in masses)
+    high = max(each.grams * (1 + each.error) for each in masses)
+    return Mass((low + high) / 2, (high - low) / (high + low))
+
+
 def mass_per_mm(thread: Thread) -> tuple[float, float]:
     """Mass in g of one mm of the thread, and of one mm of plain shank of the nominal diameter: no bolt leaves these."""
     return STEEL * _disc(thread.pitch_diameter), STEEL * _disc(float(thread.diameter))
@@ -47,9 +56,9 @@ def bolt_mass(head: Hexagon, thread: Thread, length: Decimal, standard: str) -> 
         lengths = [threaded]
     else:
         lengths = [threaded, float(length)]
-    shanks = [_shank(thread, float(length), each) for each in lengths]
     low, middle, high = (_hexagon(head, pick) for pick in _PICKS)
-    return _mass(low + min(shanks), middle + sum(shanks) / len(shanks), high + max(shanks))
+    shanks = [_shank(thread, float(length), each) for each in lengths]
+    return either(*(_mass(low + shank, middle + shank, high + shank) for shank in shanks))
 
 
 def socket_mass(socket: SocketHead, thread: Thread, length: Decimal) -> Mass:

@@ -1,7 +1,8 @@
 """The simple body of a fastener, by its specification, for asking what it passes through.
 
 Every body lies within the real one: the smallest sizes the standard allows, a round head by the hexagon inside it, a
-flanged one without its flange, a bolt of unknown length by its head alone. So it may be said to pass where it does
+flanged one without its flange, a bolt of unknown length by its head alone; the smaller of the ISO and the older DIN
+one where no standard is said. So it may be said to pass where it does
 not, never the other way round.
 """
 
@@ -62,10 +63,10 @@ def shape_of(fastener: Fastener, tables: Tables) -> ItemSize | None:
         return _size("washer", fastener.washer.outside.low, fastener.washer.height.low)
     if fastener.socket:
         return _headed(fastener, tables, fastener.socket.head.low * _HEXAGON_INSIDE, fastener.socket.height.low)
-    if fastener.hexagon and spec.kind == "hex nut":
-        return _size("nut", fastener.hexagon.flats.low, fastener.hexagon.height.low)
-    if fastener.hexagon:
-        return _headed(fastener, tables, fastener.hexagon.flats.low, fastener.hexagon.height.low)
+    if fastener.hexagons:
+        flats = min(row.flats.low for row in fastener.hexagons)
+        height = min(row.height.low for row in fastener.hexagons)
+        return _size("nut", flats, height) if spec.kind == "hex nut" else _headed(fastener, tables, flats, height)
     if spec.kind == "stud" and spec.length:
         return _size("rod", _shank(spec, tables), spec.length)
     return None

@@ -145,11 +145,26 @@ def test_what_a_mass_from_a_shape_does_not_understand(capsys, words, why):
 
 def test_the_mass_of_the_whole_from_a_fasteners_specification(capsys):
     out = told(capsys, "pieces", "--item", "M8x60-8.8-bolt")
-    assert out.startswith("The whole should weigh 26.2 ± 2.7 g (k = 2).\nBy the sizes its standard allows, within 9%")
+    assert out.startswith("The whole should weigh 26.2 ± 2.7 g (k = 2).\nBy the sizes that its standard allows, within")
     short = told(capsys, "pieces", "--item", "M8x60-8.8-bolt", "--piece", "18g", "--reads-to", "0.1g", code=1)
     assert "Short by 8.2 ± 2.8 g" in short
     assert "say one of them" in refused(capsys, "pieces", "--item", "M8x60", "--whole", "20g")
     assert "--item: The length is not said." in refused(capsys, "pieces", "--item", "M8-bolt")
+
+
+def test_where_no_standard_is_said_it_is_said_what_the_older_one_would_be(capsys):
+    """Pieces that add up to a nut by ISO may be short of one to the older DIN standard, which is wider."""
+    nut = ["pieces", "--item", "M10 nut", "--piece", "9.8g", "--reads-to", "0.01g", "--smallest", "6mm"]
+    wider = "16 mm across flats by ISO; to the older DIN standard it is 17 mm: measure it."
+    out = told(capsys, *nut, code=1)
+    assert "Cannot tell." in out
+    assert wider in out
+    assert wider not in told(capsys, *nut[:2], "M10 nut DIN 934", *nut[3:], code=1)
+    bag = ["--gross", "104g", "--sample", "52g", "--pieces", "5", "--reads-to", "0.1g"]
+    assert wider in told(capsys, "weigh", *bag, "--item", "M10 nut")
+    searched = ["whereabouts", "--sheet", "rocker-cover", "--item"]
+    assert f"Taken as: nut 15.73 x 7.64 mm\n{wider}\n" in told(capsys, *searched, "M10 nut")
+    assert json.loads(told(capsys, *searched, "M10 nut", "--json"))["notes"] == [wider]
 
 
 def test_pieces_of_a_teardown(capsys, journals):

@@ -66,6 +66,17 @@ def test_a_setscrew_may_have_no_head_at_all(text: str):
     assert shape("M8 setscrew") is None, "of no length said nothing is known"
 
 
+@pytest.mark.parametrize("kind", ["nut", "thin nut", "x 40 hex bolt"])
+@pytest.mark.parametrize("size", ["M5", "M8", "M10", "M12", "M14", "M20"])
+def test_where_no_standard_is_said_the_smaller_of_the_iso_and_the_din_one_counts(size: str, kind: str):
+    iso, din = {
+        "nut": ("ISO 4032", "DIN 934"), "thin nut": ("ISO 4035", "DIN 439"), "x 40 hex bolt": ("ISO 4017", "DIN 933")
+    }[kind]  # fmt: skip
+    plain, *both = shape(f"{size} {kind}"), shape(f"{size} {kind} {iso}"), shape(f"{size} {kind} {din}")
+    assert plain
+    assert plain.mm == tuple(map(min, *(each.mm for each in both)))
+
+
 def test_a_screw_weighs_what_either_head_weighs():
     plain, screw, set_screw = (mass_of_spec(f"M8x30 {word}", TABLES) for word in ("", "screw", "setscrew"))
     assert plain == screw

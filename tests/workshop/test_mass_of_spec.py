@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from checklists.workshop.expected_mass import WorkedOut
 from checklists.workshop.fastener_mass import Mass
 from checklists.workshop.mass_of_spec import beside_the_tables, mass_of_spec, work_out_spec
+from checklists.workshop.pieces import account_for
 from checklists.workshop.uncertainty import Estimate
 from checklists.workshop.units import NotUnderstood
 from mobileapp.tables import fastener_tables
@@ -36,6 +37,42 @@ def test_where_the_head_is_not_said_both_are_allowed_for():
 
 
 @pytest.mark.parametrize(
+    ("text", "iso", "din"),
+    [
+        ("M10x40 hex bolt", "ISO 4017", "DIN 933"), ("M12x60 hex bolt", "ISO 4014", "DIN 931"),
+        ("M14x40 hex bolt", "ISO 4017", "DIN 933"), ("M5 nut", "ISO 4032", "DIN 934"),
+        ("M8 nut", "ISO 4032", "DIN 934"), ("M10 nut", "ISO 4032", "DIN 934"), ("M12 nut", "ISO 4032", "DIN 934"),
+        ("M14 nut", "ISO 4032", "DIN 934"), ("M20 nut", "ISO 4032", "DIN 934"),
+        ("M10 jam nut", "ISO 4035", "DIN 439"), ("M14 thin nut", "ISO 4035", "DIN 439"),
+        ("M10 nut ISO 898", "ISO 4032", "DIN 934"),  # which says how strong it is, not how large
+    ],
+)  # fmt: skip
+def test_where_no_standard_is_said_both_the_iso_and_the_din_one_are_allowed_for(text: str, iso: str, din: str):
+    either, bare = mass(text), text.partition(" ISO")[0]
+    for each in (mass(f"{bare} {iso}"), mass(f"{bare} {din}")):
+        assert either.grams * (1 - either.error) <= each.grams * (1 - each.error) * 1.000001
+        assert either.grams * (1 + either.error) >= each.grams * (1 + each.error) * 0.999999
+
+
+def test_pieces_that_add_up_to_an_iso_nut_may_be_short_of_a_din_one():
+    """9.8 g is a whole M10 nut to ISO; to DIN 934 a piece as big as a ball of 6.6 mm is missing."""
+    whole = work_out_spec("M10 nut", TABLES)
+    assert isinstance(whole, WorkedOut)
+    assert account_for(whole.estimate, Estimate(9.8, 0.01), 6).verdict == "cannot tell"
+    assert whole.words[1] == (
+        "By the sizes that ISO and the older DIN standard allow, within 14%; an identical part weighed tells far more. "
+        "16 mm across flats by ISO; to the older DIN standard it is 17 mm: measure it."
+    )
+    assert whole.given == "M10 nut by the sizes of ISO and of the older DIN standard"
+
+
+def test_of_a_nut_as_wide_in_both_its_thickness_is_named():
+    told = "Up to 6.8 mm thick by ISO; to the older DIN standard 6.5 mm: measure it."
+    assert work_out_spec("M8 nut", TABLES).note.endswith(told)
+    assert beside_the_tables("M8 nut", Estimate(5, 0.1), TABLES).endswith(f"can be that. {told}")
+
+
+@pytest.mark.parametrize(
     ("text", "why"),
     [
         ("M8", "Say what it is: bolt, socket screw, nut, washer or stud."),
@@ -56,7 +93,7 @@ def test_a_whole_fastener_is_worked_out_with_the_error_it_can_have():
     assert isinstance(found, WorkedOut)
     assert (found.mass, found.within, found.density) == ("26.2 g", "2.4 g", "7.85 g/cm3")
     assert found.words[0] == "The whole should weigh 26.2 ± 2.7 g (k = 2)."
-    assert found.words[1].startswith("By the sizes its standard allows, within 9%")
+    assert found.words[1].startswith("By the sizes that its standard allows, within 9%")
     assert found.given == "M8x60 8.8 bolt by its standard's sizes"
 
 
@@ -73,5 +110,5 @@ def test_one_out_of_the_bag_is_held_against_what_it_is_said_to_be():
 def test_a_middle_one_can_always_be_what_it_is(kind: str, data):
     thread = data.draw(st.sampled_from([each for each in TABLES.threads if each.size != "9/16"]))
     found = mass(f"{thread.name} {kind}")
-    assert beside_the_tables(f"{thread.name} {kind}", Estimate(found.grams, 0), TABLES).endswith("it can be that.")
+    assert "it can be that." in beside_the_tables(f"{thread.name} {kind}", Estimate(found.grams, 0), TABLES)
     assert beside_the_tables(f"{thread.name} {kind}", Estimate(2 * found.grams, 0), TABLES).endswith("said to be?")
