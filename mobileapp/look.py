@@ -87,6 +87,11 @@ FIGURE_MOST = "44dp"
 FONT = "B612"
 WIDE_FONT = "Wide"
 WORLD_FONT = "World"
+#: For parts of a text that ask for them (mobileapp/writing.py): the scripts of India, and what no other font has.
+SCRIPTS = ("Deva", "Beng", "Guru", "Gujr", "Orya", "Taml", "Telu", "Knda", "Mlym")
+LAST_FONT = "Last"
+#: The others have one weight.
+TWO_WEIGHTS = (FONT, WIDE_FONT)
 
 # What B612 has, as inclusive ranges. tests/widgets/test_fonts.py compares this with the files.
 _B612_HAS = (
@@ -105,7 +110,7 @@ def in_b612(letter: str) -> bool:
 
 
 # The scripts for which only the large font has letters: it is not opened before a name asks for it.
-_EASTERN = ((0x2E80, 0x33FF), (0x4E00, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFE30, 0xFE4F), (0xFF01, 0xFFEF))
+_EASTERN = ((0x2E80, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFE30, 0xFE4F), (0xFF01, 0xFFEF))
 
 
 def is_eastern(letter: str) -> bool:
@@ -115,7 +120,10 @@ def is_eastern(letter: str) -> bool:
 
 
 def font_for(text: str) -> str:
-    """The font that can write `text`: ours, the wider one for letters ours lacks, or the large one of the far east."""
+    """The font that can write `text`: ours, the wider one for letters ours lacks, or the large one of the far east.
+
+    Letters that none of them has are drawn in fonts of their own: `mobileapp/writing.py` says which.
+    """
     if all(map(in_b612, text)):
         return FONT
     return WORLD_FONT if any(map(is_eastern, text)) else WIDE_FONT
@@ -129,8 +137,8 @@ def assets_dir() -> Path:
 
 
 def font_file(name: str, bold: bool = False, ending: str = "ttf") -> Path:
-    """Where a font is. The large one has one weight."""
-    style = "Bold" if bold and name != WORLD_FONT else "Regular"
+    """Where a font is; bold only where it has a bold weight."""
+    style = "Bold" if bold and name in TWO_WEIGHTS else "Regular"
     return assets_dir() / "fonts" / f"{name}-{style}.{ending}"
 
 
@@ -138,8 +146,8 @@ def register_fonts() -> None:
     """Make B612 the font of every text, and name those for letters it lacks; none is opened before it is used."""
     from kivy.core.text import DEFAULT_FONT, LabelBase
 
-    for name, family, ending in ((FONT, FONT, "otf"), (DEFAULT_FONT, FONT, "otf"), (WIDE_FONT, WIDE_FONT, "ttf"),
-                                 (WORLD_FONT, WORLD_FONT, "ttf")):  # fmt: skip
+    others = [(name, name, "ttf") for name in (WIDE_FONT, WORLD_FONT, *SCRIPTS, LAST_FONT)]
+    for name, family, ending in ((FONT, FONT, "otf"), (DEFAULT_FONT, FONT, "otf"), *others):
         regular, bold = (str(font_file(family, weight, ending)) for weight in (False, True))
         LabelBase.register(name, fn_regular=regular, fn_bold=bold)
 

@@ -1,4 +1,4 @@
-"""Arabic and Hebrew for what draws letters one by one from the left: joined, and each run of words turned about.
+"""Arabic, Hebrew and their neighbours for what draws letters one by one from the left: joined and turned about.
 
     laid_out(joined("سامي (fitter): 3 nuts"))      # ready to draw
 
@@ -14,9 +14,11 @@ import unicodedata
 from functools import cache
 
 _FIRST = "\u0590"
-#: Letters of Hebrew and Arabic with their marks; figures and the signs of punctuation among them are not letters.
+#: Letters of Hebrew and Arabic with their marks, and of Syriac, Thaana, N'Ko, Samaritan and Mandaic (turned, not
+#: joined); figures and the signs of punctuation among them are not letters.
 _LETTER = "[\u0591-\u05bd\u05bf\u05c1\u05c2\u05c4\u05c5\u05c7-\u05f4\u0610-\u061a\u0620-\u065f\u066e-\u06d3" \
-          "\u06d5-\u06dc\u06df-\u06ef\u06fa-\u06ff\u0750-\u077f\u08a0-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]"
+          "\u06d5-\u06dc\u06df-\u06ef\u06fa-\u06ff\u0710-\u07b1\u07ca-\u07f5\u0800-\u082d\u0840-\u085b" \
+          "\u0860-\u086a\u0870-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]"
 _RUN = re.compile(f"{_LETTER}+(?:[ \u05be'’\u05f3-]+{_LETTER}+)*")
 _ARABIC = re.compile("[\u0610-\u06ff\u0750-\u077f\u200c\u200d]+")
 _JOINER, _NON_JOINER, _STRETCH = "\u200d", "\u200c", "\u0640"

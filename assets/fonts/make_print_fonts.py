@@ -1,10 +1,11 @@
-"""Makes the fonts for print and for names, at development time: `make_print_fonts.py [DROID [ARUNDINA]]`.
+"""Makes the fonts for print and for names, at development time: `make_print_fonts.py [DROID [ARUNDINA [DROID_FULL]]]`.
 
 PDF libraries embed TrueType outlines; B612 comes with cubic ones (CFF), so its curves are rewritten as quadratic ones,
 within half a thousandth of the letter's height, and nothing else is changed. The font for letters that B612 lacks is a
 part of DejaVu Sans with the Thai letters of Arundina Sans, without hints and layout tables. The one for Chinese,
-Japanese and Korean is that part again, on the coarser grid of Droid Sans Fallback, with that font's letters. DROID is
-the file DroidSansFallback.ttf, ARUNDINA a folder. Needs fonttools and Debian's fonts-dejavu-core, fonts-arundina and
+Japanese and Korean is that part again, on the coarser grid of Droid Sans Fallback, with that font's letters and the
+rarer ideographs of its fuller sister. DROID is the file DroidSansFallback.ttf, DROID_FULL DroidSansFallbackFull.ttf,
+ARUNDINA a folder. Needs fonttools and Debian's fonts-dejavu-core, fonts-arundina and
 fonts-droid-fallback; the result does not depend on the machine.
 """
 
@@ -16,6 +17,7 @@ from tempfile import TemporaryDirectory
 
 from fontTools.merge import Merger
 from fontTools.pens.cu2quPen import Cu2QuPen
+from fontTools.pens.recordingPen import DecomposingRecordingPen
 from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont, newTable
@@ -25,6 +27,7 @@ HERE = Path(__file__).resolve().parent
 DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
 ARUNDINA = Path("/usr/share/fonts/truetype/arundina")
 DROID = Path("/usr/share/fonts-droid-fallback/truetype/DroidSansFallback.ttf")
+DROID_FULL = Path("/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf")
 #: Latin with Vietnamese, Greek, Cyrillic, Armenian, Georgian; Hebrew; Arabic with the forms of joined letters; signs.
 RANGES = (
     (0x20, 0x7E), (0xA0, 0x24F), (0x250, 0x36F), (0x370, 0x52F), (0x531, 0x58F), (0x10A0, 0x10FF), (0x1E00, 0x1FFF),
@@ -34,6 +37,8 @@ RANGES = (
 )  # fmt: skip
 #: Its marks stand so high by themselves that a tone and a vowel do not meet: no shaping is needed to read it.
 THAI = ((0xE01, 0xE3A), (0xE3F, 0xE5B))
+#: The rarer ideographs of extension A, which are in that package's other font.
+RARER = ((0x3400, 0x4DBF),)
 #: Signs and kana, ideographs, Hangul, compatibility forms, full and half width.
 EASTERN = (
     (0x2E80, 0x33FF), (0x4E00, 0x9FFF), (0xAC00, 0xD7A3), (0xF900, 0xFAFF), (0xFE30, 0xFE4F), (0xFF01, 0xFFEF)
@@ -85,6 +90,23 @@ def part_of(source: Path, ranges: tuple[tuple[int, int], ...]) -> TTFont:
     return font
 
 
+def in_one_piece(font: TTFont) -> TTFont:
+    """The font without shapes that are put together from others, of which it would have too many for one file."""
+    letters = font.getGlyphSet()
+    for name in font.getGlyphOrder():
+        if font["glyf"][name].isComposite():
+            pen = DecomposingRecordingPen(letters)
+            letters[name].draw(pen)
+            outline = TTGlyphPen(None)
+            pen.replay(outline)
+            font["glyf"][name] = outline.glyph()
+    options = Options(notdef_outline=True, name_IDs=[0, 1, 2, 3, 4, 5, 6, 13, 14])
+    subsetter = Subsetter(options)
+    subsetter.populate(unicodes=font.getBestCmap())
+    subsetter.subset(font)
+    return font
+
+
 _LICENCES = {
     "Countback Wide": "The licences of Bitstream Vera and Arev, in Wide-LICENSE.txt",
     "Countback World": "Apache License 2.0, and the licences of Bitstream Vera and Arev, in World-LICENSE.txt",
@@ -131,7 +153,7 @@ _HEIGHTS = {
 _THAI_BY = "Copyright (c) 2007 by Software Industry Promotion Agency (Public Organization). All Rights Reserved. (Thai)"
 
 
-def main(droid: Path, arundina: Path) -> None:
+def main(droid: Path, arundina: Path, droid_full: Path) -> None:
     """Make all five. A label on the screen has but one font, so the large one has the letters of the other as well."""
     for style, more in (("Regular", ""), ("Bold", "-Bold")):
         with_quadratic_curves(HERE / f"B612-{style}.otf", HERE / f"B612-{style}.ttf")
@@ -140,10 +162,10 @@ def main(droid: Path, arundina: Path) -> None:
         save(wide, HERE / f"Wide-{style}.ttf", "Countback Wide", style, _THAI_BY)
     wide = TTFont(HERE / "Wide-Regular.ttf", recalcTimestamp=False)
     owners = wide["name"].getDebugName(0)
-    world = merged(part_of(droid, EASTERN), wide)
+    world = merged(part_of(droid, EASTERN), in_one_piece(part_of(droid_full, RARER)), wide)
     save(world, HERE / "World-Regular.ttf", "Countback World", "Regular", owners)
 
 
 if __name__ == "__main__":
     named = [Path(name) for name in sys.argv[1:]]
-    main(*(named + [DROID, ARUNDINA][len(named) :]))
+    main(*(named + [DROID, ARUNDINA, DROID_FULL][len(named) :]))

@@ -1,22 +1,25 @@
 """Which letters can be printed, in which font, how wide they are, and where lines break.
 
 B612 is the house's font. A text with a letter it lacks is set as a whole in the wide font, one with Chinese, Japanese
-or Korean in the large one. A letter they lack too (of a script that must be shaped, or a sign that turns the reading
-direction) is printed as its Unicode number: nothing is lost or hidden. Arabic letters are joined first, so that lines
-are measured as they are printed; a line is turned about (`right_to_left.laid_out`) only where it is drawn.
+or Korean in the large one; parts in a script of India, and letters that only the last font has, each in their own
+(`mobileapp.writing`). A letter that no font has (beyond the plane, or a sign that turns the reading direction) is
+printed as its Unicode number: nothing is lost or hidden. Arabic letters are joined first, so that lines are measured as
+they are printed; a line is turned about (`right_to_left.laid_out`), and a script of India shaped, only where it is
+drawn.
 """
 
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from mobileapp.look import FONT as OURS
 from mobileapp.look import WIDE_FONT as WIDE
 from mobileapp.look import WORLD_FONT as WORLD
 from mobileapp.look import is_eastern
 from mobileapp.paper.measures import POINT
-from mobileapp.right_to_left import joined
+from mobileapp.right_to_left import joined, laid_out
+from mobileapp.writing import Part, is_plain, parts, special_font, syllables
 
 #: Widths in thousandths of the size, by code point, of one font; for a letter that it lacks too.
 Widths = Mapping[int, float]
@@ -35,7 +38,7 @@ class Letters:
         self._printable: dict[str, str] = {}
 
     def family(self, text: str) -> str:
-        """The font in which a printable text is set."""
+        """The font in which a printable text is set, but for parts that ask for another."""
         known = self._families.get(text)
         if known is None:
             known = self._families[text] = self._family(text)
@@ -44,10 +47,19 @@ class Letters:
     def _family(self, text: str) -> str:
         if self._ours.issuperset(text):
             return OURS
-        return WORLD if any(map(is_eastern, text)) else WIDE
+        if is_plain(text):
+            return WORLD if any(map(is_eastern, text)) else WIDE
+        return self._family("".join(letter for letter in text if not special_font(letter)))
+
+    def parts(self, text: str) -> tuple[Part, ...]:
+        """A printable line as it is drawn from the left: its parts, each in its font."""
+        family, text = self.family(text), laid_out(text)
+        return (Part(family, text, text),) if is_plain(text) else parts(text, family)
 
     def has(self, letter: str) -> bool:
         """Whether a letter can be printed as it is."""
+        if special_font(letter):
+            return True
         if is_eastern(letter):
             return ord(letter) in self._widths_of(WORLD, False)
         return letter in self._ours or ord(letter) in self._widths_of(WIDE, False)
@@ -78,9 +90,9 @@ class Letters:
         every = {letter for text in texts for letter in joined(unicodedata.normalize("NFC", text))} - set("\n\r\t")
         return sorted(letter for letter in every if not self.has(letter))
 
-    def widths(self, text: str, bold: bool = False) -> Widths:
-        """The widths of the letters of a printable text, in thousandths of their size."""
-        return self._widths_of(self.family(text), bold)
+    def widths(self, family: str, bold: bool = False) -> Widths:
+        """The widths of a font's letters, in thousandths of their size."""
+        return self._widths_of(family, bold)
 
     def width(self, text: str, size: float, bold: bool = False) -> float:
         """How wide a printable text is, in mm."""
@@ -90,9 +102,13 @@ class Letters:
         key = text, bold, family
         known = self._words.get(key)
         if known is None:
-            widths = self._widths_of(family, bold)
-            known = self._words[key] = sum(map(widths.__getitem__, map(ord, text)))
+            known = self._words[key] = sum(self._parts_wide(text, bold, family))
         return known
+
+    def _parts_wide(self, text: str, bold: bool, family: str) -> Iterator[float]:
+        for part in [Part(family, text, text)] if is_plain(text) else parts(text, family):
+            widths = self._widths_of(part.font, bold)
+            yield sum(map(widths.__getitem__, map(ord, part.drawn)))
 
     def lines(self, text: str, size: float, width: float, bold: bool = False) -> list[str]:
         """The text broken into lines that are at most `width` mm wide; what cannot be printed is replaced first."""
@@ -118,12 +134,13 @@ class Letters:
 
     def _cut(self, word: str, bold: bool, family: str, room: float) -> list[str]:
         """A word too long for a line, in pieces that fit."""
-        widths = self._widths_of(family, bold)
         pieces, piece, used = [], "", 0.0
-        for letter in word:
-            wide = widths[ord(letter)]
-            if piece and used + wide > room:
-                pieces.append(piece)
-                piece, used = "", 0.0
-            piece, used = piece + letter, used + wide
+        for part in [Part(family, word, word)] if is_plain(word) else parts(word, family):
+            widths = self._widths_of(part.font, bold)
+            for said, drawn in syllables(part):
+                wide = sum(map(widths.__getitem__, map(ord, drawn)))
+                if piece and used + wide > room:
+                    pieces.append(piece)
+                    piece, used = "", 0.0
+                piece, used = piece + said, used + wide
         return [*pieces, piece]

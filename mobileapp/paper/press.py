@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime
 from itertools import groupby
 from typing import NamedTuple
 
 from fpdf import FPDF
+from fpdf.fonts import Glyph, TTFFont
 
-from mobileapp.look import font_file
+from mobileapp.look import SCRIPTS, TWO_WEIGHTS, font_file
 from mobileapp.paper.flow import Page
 from mobileapp.paper.ink import Bar, Bookmark, Frame, Photo, Rule, Slanted, Text
-from mobileapp.paper.letters import WORLD, Letters
+from mobileapp.paper.letters import Letters
 from mobileapp.paper.measures import POINT, PaperSize
 from mobileapp.paper.pictures import Prepared
 from mobileapp.paper.widths import font_widths
-from mobileapp.right_to_left import laid_out
+from mobileapp.writing import is_plain, shapes_of
 
 
 class Colophon(NamedTuple):
@@ -40,6 +41,44 @@ class _Document(FPDF):
 
     def file_id(self) -> str:
         return f"<{self._identity}><{self._identity}>"
+
+    def in_parts(self, x: float, y: float, size: float, parts: Iterable[tuple[tuple[str, str], str]]) -> None:
+        """One line in several fonts, as one text object: what reads the file has it as one text."""
+        shown = []
+        for (family, style), said in parts:
+            self.set_font(family, style, size)
+            shown.append(self._set_font_for_page(self.current_font, size, wrap_in_text_object=False))
+            shown.append(self.current_font.encode_text(said))
+        where = f"{x * self.k:.2f} {(self.h - y) * self.k:.2f} Td"
+        self._out(f"q {self.text_color.serialize().lower()} BT {where} {' '.join(shown)} ET Q")
+        self.current_font_is_set_on_page = False
+
+
+class _Shaped(TTFFont):
+    """A font whose letters are shaped: given what a text says, it writes the shapes, and what they stand for.
+
+    The letters of a syllable are dealt out to its shapes in the order of typing, whatever the order they are drawn in:
+    read one after another they are the text again.
+    """
+
+    __slots__ = ()
+
+    def encode_text(self, text: str) -> str:
+        """The operator that shows a text."""
+        script = self.fontkey.capitalize()  # the name that the font was added under
+        codes = (self._code(*one) for piece in shapes_of(text, script) for one in _dealt(*piece))
+        return f"({self.escape_text(''.join(map(chr, codes)))}) Tj"
+
+    def _code(self, shape: str, letters: str) -> int:
+        plain = self.subset.get_glyph(unicode=ord(shape))
+        meant = Glyph(plain.glyph_id, tuple(map(ord, letters)), plain.glyph_name, plain.glyph_width)
+        return int(self.subset.pick_glyph(meant))
+
+
+def _dealt(said: str, drawn: str) -> Iterator[tuple[str, str]]:
+    """Each shape of a syllable with its share of the letters."""
+    for at, shape in enumerate(drawn, 1):
+        yield shape, said[at - 1 : at] if at < len(drawn) else said[at - 1 :]
 
 
 class Press:
@@ -69,6 +108,8 @@ class Press:
         key = family.lower() + style
         if key not in self._pdf.fonts:
             self._pdf.add_font(family, style, str(font_file(family, bold)))
+            if family in SCRIPTS:
+                self._pdf.fonts[key].__class__ = _Shaped
             # The part that is embedded keeps its letters as they are: their boxes need not be worked out again.
             self._pdf.fonts[key].ttfont.recalcBBoxes = False
 
@@ -82,9 +123,8 @@ class Press:
                     _PRINTERS[kind](self, ink, pictures)
         return bytes(self._pdf.output())
 
-    def _set(self, text: str, size: float, bold: bool, shade: float) -> None:
-        family = self.letters.family(text)
-        bold = bold and family != WORLD
+    def _set(self, family: str, size: float, bold: bool, shade: float) -> None:
+        bold = bold and family in TWO_WEIGHTS
         if self._font != (family, bold, size):
             self._load(family, bold)
             self._pdf.set_font(family, "B" if bold else "", size)
@@ -95,11 +135,19 @@ class Press:
 
     def _text(self, ink: Text, pictures: Mapping[str, Prepared]) -> None:
         text = self.letters.printable(ink.text)
-        self._set(text, ink.size, ink.bold, ink.shade)
-        self._pdf.text(ink.x, ink.y, laid_out(text))
+        parts = self.letters.parts(text)
+        if is_plain(text):
+            self._set(parts[0].font, ink.size, ink.bold, ink.shade)
+            self._pdf.text(ink.x, ink.y, parts[0].drawn)
+            return
+        for part in parts:
+            self._set(part.font, ink.size, ink.bold, ink.shade)
+        styles = [(part.font, "B" if ink.bold and part.font in TWO_WEIGHTS else "") for part in parts]
+        self._pdf.in_parts(ink.x, ink.y, ink.size, zip(styles, (part.said for part in parts), strict=True))
+        self._font = None
 
     def _slanted(self, ink: Slanted, pictures: Mapping[str, Prepared]) -> None:
-        self._set(ink.text, ink.size, True, ink.shade)
+        self._set(self.letters.family(ink.text), ink.size, True, ink.shade)
         wide = self.letters.width(ink.text, ink.size, True)
         with self._pdf.rotation(ink.angle, ink.x, ink.y):
             self._pdf.text(ink.x - wide / 2, ink.y + 0.36 * ink.size * POINT, ink.text)

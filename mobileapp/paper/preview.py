@@ -24,7 +24,6 @@ from mobileapp.paper.letters import Letters
 from mobileapp.paper.measures import POINT, SIZES
 from mobileapp.paper.pictures import Pictured, Prepared
 from mobileapp.paper.widths import font_widths
-from mobileapp.right_to_left import laid_out
 
 #: A page's height in pixels: about 175 to the inch, and as large as a phone's graphics surely take.
 HIGH = 2048
@@ -70,11 +69,12 @@ class _Brush:
         self._letters_at(self._draw, text, ink.x, ink.y, ink.size, ink.bold, _grey(ink.shade))
 
     def _letters_at(self, draw: Any, text: str, x: float, y: float, size: float, bold: bool, fill: Any) -> None:
-        family, widths = self._letters.family(text), self._letters.widths(text, bold)
-        font = _font(str(font_file(family, bold)), size * POINT * self._scale)
-        for letter in laid_out(text):
-            draw.text((x * self._scale, y * self._scale), letter, fill, font, anchor="ls")
-            x += widths[ord(letter)] * size * POINT / 1000
+        for part in self._letters.parts(text):
+            widths = self._letters.widths(part.font, bold)
+            font = _font(str(font_file(part.font, bold)), size * POINT * self._scale)
+            for letter in part.drawn:
+                draw.text((x * self._scale, y * self._scale), letter, fill, font, anchor="ls")
+                x += widths[ord(letter)] * size * POINT / 1000
 
     def _slanted(self, ink: Slanted) -> None:
         """A text turned about its middle: written level on a picture of its own, which is turned and laid down."""

@@ -7,6 +7,7 @@ has saved anew may be laid out otherwise; then it says so, and the file is no lo
 from __future__ import annotations
 
 import re
+import unicodedata
 import zlib
 from typing import NamedTuple
 from urllib.parse import parse_qs
@@ -21,7 +22,7 @@ _DATE = re.compile(rb"/CreationDate \(([^()]*)\)")
 _KIDS = re.compile(rb"/Kids \[([^\]]*)\]")
 _NUMBERED = re.compile(rb"(\d+) 0 R")
 _NAMED = re.compile(rb"/([A-Z]+\d+) (\d+) 0 R")
-_INKS = re.compile(rb"/(F\d+) [\d.]+ Tf|\(((?:\\.|[^\\()])*)\) Tj|/(I\d+) Do", re.DOTALL)
+_INKS = re.compile(rb"/(F\d+) [\d.]+ Tf|\(((?:\\.|[^\\()])*)\) Tj|/(I\d+) Do|\b(ET)\b", re.DOTALL)
 _MAPPED = re.compile(rb"<([0-9A-F]{4})> <([0-9A-F]+)>")
 _ESCAPED = re.compile(rb"\\(.)", re.DOTALL)
 _SAID = ("teardown", "state", "paper", "account", "made-with")
@@ -111,14 +112,17 @@ def _pages(objects: dict[int, tuple[bytes, bytes]]) -> tuple[PageRead, ...]:
 def _page(objects: dict[int, tuple[bytes, bytes]], head: bytes, fonts: dict[int, dict[int, str]]) -> PageRead:
     named = {name.decode(): int(number) for name, number in _NAMED.findall(objects[_number(head, b"Resources")][0])}
     letters: dict[int, str] = {}
-    texts, photos = [], []
-    for font, shown, image in _INKS.findall(_unpacked(objects[_number(head, b"Contents")])):
+    texts, photos, text = [], [], ""
+    for font, shown, image, ends in _INKS.findall(_unpacked(objects[_number(head, b"Contents")])):
         if font:
             letters = _letters(objects, named[font.decode()], fonts)
         elif image:
             photos.append(objects[named[image.decode()]][1])
-        else:
-            texts.append(typed(_said(shown, letters)))
+        elif shown:
+            text += _said(shown, letters)
+        elif ends and text:
+            texts.append(typed(unicodedata.normalize("NFC", text)))
+            text = ""
     return PageRead(tuple(texts), tuple(photos))
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from mobileapp.look import font_file
-from mobileapp.paper.letters import WORLD, Widths
+from mobileapp.look import TWO_WEIGHTS, font_file
+from mobileapp.paper.letters import Widths
 
 
 class _Known(dict[int, float]):
@@ -17,7 +17,7 @@ class _Known(dict[int, float]):
 
 def font_widths(family: str, bold: bool) -> Widths:
     """The widths of a font in whole thousandths of the size, as PDFs have them; read when first asked for."""
-    return _read(family, bold and family != WORLD)
+    return _read(family, bold and family in TWO_WEIGHTS)
 
 
 @cache

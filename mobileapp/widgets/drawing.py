@@ -13,7 +13,8 @@ from kivy.uix.widget import Widget
 
 from mobileapp import look
 from mobileapp.right_to_left import joined, laid_out
-from mobileapp.widgets.text import size_for
+from mobileapp.widgets.text import in_parts, size_for
+from mobileapp.writing import is_plain, plain_font_of
 
 
 class Drawing(Widget):
@@ -90,11 +91,14 @@ def width_of(text: str, letters: str = look.SMALL, bold: bool = True, room: floa
 
 
 def _written(text: str, letters: str, bold: bool, room: float) -> Any:
-    font = look.font_for(text)
+    font = plain_font_of(text)
     size = _pixels(letters)
     if room:
         size = size_for(text.replace(" ", "_"), font, bold, size, room)  # one line: spaces do not break it
-    writing = Writing(text=laid_out(joined(text)), font_name=font, font_size=size, bold=bold)
+    text = laid_out(joined(text))
+    writing = Writing(text=text, font_name=font, font_size=size, bold=bold)
+    if not is_plain(text):
+        return in_parts(text, writing)
     writing.refresh()
     return writing.texture
 

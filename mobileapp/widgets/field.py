@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from kivy.core.text import Label as Writing
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.textinput import TextInput
 
 from mobileapp.widgets.rules import load_rules
-from mobileapp.widgets.text import Words  # noqa: F401  (field.kv uses it)
+from mobileapp.widgets.text import Words, in_parts, width_drawn  # noqa: F401  (field.kv uses Words)
+from mobileapp.writing import is_plain
 
 
 class Entry(TextInput):
@@ -21,6 +23,19 @@ class Entry(TextInput):
             self.dispatch("on_text_validate")
             return
         super().insert_text(" ".join(substring.splitlines()), from_undo)
+
+    # The two places where Kivy 2.3 draws and measures a line: in one font, letter by letter. Where a line asks for
+    # more, it is drawn as a label would draw it, so that a name can be read while it is typed.
+
+    def _create_line_label(self, text: str, hint: bool = False) -> Any:
+        if is_plain(text):
+            return super()._create_line_label(text, hint)
+        return in_parts(text, Writing(**self._get_line_options()))
+
+    def _get_text_width(self, text: str, tab_width: int, _label_cached: Any) -> float:
+        if is_plain(text):
+            return float(super()._get_text_width(text, tab_width, _label_cached))
+        return width_drawn(text, Writing(**self._get_line_options()))
 
 
 class Field(BoxLayout):

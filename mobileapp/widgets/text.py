@@ -1,6 +1,7 @@
 """Text that wraps and grows: headings, body, small print, figures. Never clipped, whatever the font scale.
 
-Arabic and Hebrew are joined, broken into lines and turned about here: the phone's text drawing does none of it.
+Arabic and Hebrew are joined, broken into lines and turned about here, and the scripts of India are shaped: the phone's
+text drawing does none of it. A text that needs several fonts is drawn as marked-up text, which may have them.
 """
 
 from __future__ import annotations
@@ -9,13 +10,16 @@ from functools import lru_cache
 from typing import Any
 
 from kivy.core.text import Label as Writing
+from kivy.core.text.markup import MarkupLabel as MarkedWriting
 from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
 from kivy.uix.label import Label
+from kivy.utils import escape_markup
 
 from mobileapp import look
 from mobileapp.right_to_left import joined, laid_out, turns
 from mobileapp.widgets.rules import load_rules
 from mobileapp.widgets.running_time import running_time
+from mobileapp.writing import is_plain, parts, plain_font_of
 
 #: Letters drawn small are rounded to whole pixels and come out a little wider than their share.
 _HINTING = 0.96
@@ -24,7 +28,27 @@ _HINTING = 0.96
 @lru_cache(maxsize=2000)
 def _share_of_size(word: str, font: str, bold: bool) -> float:
     """How wide a word is, as a share of its font size."""
-    return float(Writing(font_name=font, font_size=100, bold=bold).get_extents(word)[0]) / 100
+    return width_drawn(word, Writing(font_name=font, font_size=100, bold=bold)) / 100
+
+
+def width_drawn(text: str, writing: Writing) -> float:
+    """How wide a text is in the font and size of `writing`, its parts in theirs."""
+    if is_plain(text):
+        return float(writing.get_extents(text)[0])
+    options = {name: writing.options[name] for name in ("font_size", "bold")}
+    return sum(
+        float(Writing(font_name=part.font, **options).get_extents(part.drawn)[0])
+        for part in parts(text, writing.options["font_name"])
+    )
+
+
+def in_parts(text: str, like: Writing) -> Any:
+    """The texture of a text whose parts are in several fonts, for the rest written `like` another."""
+    all_parts = parts(text, like.options["font_name"])
+    shown = "".join(f"[font={part.font}]{escape_markup(part.drawn)}[/font]" for part in all_parts)
+    writing = MarkedWriting(**{**like.options, "text": shown, "text_size": like.text_size})
+    writing.refresh()
+    return writing.texture
 
 
 def size_for(text: str, font: str, bold: bool, wanted: float, width: float) -> float:
@@ -39,12 +63,13 @@ def size_for(text: str, font: str, bold: bool, wanted: float, width: float) -> f
 def _words(text: str) -> list[str]:
     """What must not be broken. What is written without spaces may be, after any letter: else it would become tiny."""
     if not text.isascii():
-        text = "".join(f" {letter} " if look.is_eastern(letter) or _is_thai(letter) else letter for letter in text)
+        text = "".join(f" {letter} " if look.is_eastern(letter) or _is_southern(letter) else letter for letter in text)
     return text.split()
 
 
-def _is_thai(letter: str) -> bool:
-    return "\u0e00" <= letter <= "\u0e7f"
+def _is_southern(letter: str) -> bool:
+    """Whether this is Thai, Lao, Tibetan, Burmese or Khmer."""
+    return "\u0e00" <= letter <= "\u109f" or "\u1780" <= letter <= "\u17ff"
 
 
 def right_to_left(text: str, font: str, bold: bool, size: float, width: float) -> str:
@@ -87,7 +112,7 @@ class Words(Label):
         self._dye()
 
     def _fit(self, *_: object) -> None:
-        self.font_name = look.font_for(self.text)
+        self.font_name = plain_font_of(self.text)
         wanted = min(self.letters, self.most)
         self.font_size = size_for(self.text, self.font_name, self.bold, wanted, self.width)
         self.text_size = (self.width, None)
@@ -100,9 +125,15 @@ class Words(Label):
 
     def texture_update(self, *args: Any) -> None:
         """Draw the text anew."""
-        if turns(self.text):
-            self._label.text = right_to_left(self.text, self.font_name, self.bold, self.font_size, self.width)
-        super().texture_update(*args)
+        text = self.text
+        if turns(text):
+            text = right_to_left(text, self.font_name, self.bold, self.font_size, self.width)
+            self._label.text = text
+        if is_plain(text):
+            super().texture_update(*args)
+            return
+        self.texture = in_parts(text, self._label)
+        self.texture_size = list(self.texture.size)
 
 
 class Body(Words):

@@ -5,12 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from PIL import ImageFont
+from PIL import Image, ImageFont
 from screens import touch
 
 from mobileapp import look
 from mobileapp.right_to_left import joined, laid_out
+from mobileapp.widgets.field import Field
 from mobileapp.widgets.text import Body, right_to_left, size_for
+from mobileapp.writing import parts
 
 FILES = ("B612-Regular.otf", "B612-Bold.otf")
 SIGNS = "– · × ° ± µ é ø ß å ö ü æ ñ Š ″ ′ “ ” ’ … ≤ ≥ ≈ − ½ ² € ← → ↑ ↓ Ω"
@@ -64,6 +66,30 @@ def test_arabic_is_drawn_joined_from_the_right_and_broken_into_lines_in_reading_
     assert label._label.text == laid_out(joined(label.text))
     first, second = right_to_left(name, look.WIDE_FONT, False, 20, 70).split("\n")
     assert (first, second) == tuple(laid_out(joined(word)) for word in name.split())
+
+
+@pytest.mark.parametrize("name", ["Ines सुनीता", "শ্রীকান্ত, 张伟", "ወንድሙ"])
+def test_a_name_that_needs_several_fonts_is_drawn_in_them_and_typed_in_them(kivy_window: Any, name: str) -> None:
+    """No box for any letter: it is as wide as its parts in their own fonts, in a label and while it is typed."""
+    label = touch.show(Body(text=name))
+    wide = sum(_width(part.drawn, part.font, label.font_size) for part in parts(name))
+    assert label.text == name
+    assert abs(_ink_right(label.texture) - wide) <= 0.2 * label.font_size
+    field = touch.show(Field(label="Name", text=name))
+    line = field.entry._lines_labels[0]
+    wide = sum(_width(part.drawn, part.font, field.entry.font_size) for part in parts(name))
+    assert abs(_ink_right(line) - wide) <= 0.2 * field.entry.font_size
+    assert abs(field.entry.cursor_offset() - wide) <= 0.2 * field.entry.font_size
+
+
+def _width(text: str, font: str, size: float) -> float:
+    """As Pillow measures it."""
+    return ImageFont.truetype(str(look.font_file(font)), size, layout_engine=ImageFont.Layout.BASIC).getlength(text)
+
+
+def _ink_right(texture: Any) -> int:
+    """Where what is drawn on a texture ends."""
+    return Image.frombytes("RGBA", texture.size, texture.pixels).getchannel("A").getbbox()[2]
 
 
 @pytest.mark.parametrize("said", [

@@ -1,0 +1,83 @@
+"""Letters of the scripts of India become the shapes they are written with: joined, stacked, and put in their order.
+
+    for said, drawn in pieces("सुनीता"):     # said: letters as typed; drawn: what to draw for them with font "Deva"
+        ...
+
+Nothing here is loaded before a text needs it. `drawn` is made of private code points that only the script's own font
+has: whatever draws letters one by one from the left draws it right, on the screen and on paper alike.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import cache, lru_cache
+from typing import NamedTuple
+
+from mobileapp.look import assets_dir
+from mobileapp.shaping.letters import CIRCLE, SCRIPTS, kind_of, place_of
+from mobileapp.shaping.opentype import Rules
+from mobileapp.shaping.placing import placed
+from mobileapp.shaping.reordering import Order
+from mobileapp.shaping.signs import Sign, substitute
+from mobileapp.shaping.syllables import in_parts, syllables
+
+PRIVATE = 0xE000
+_BASIC = ("nukt", "akhn", "rphf", "rkrf", "pref", "blwf", "abvf", "half", "pstf", "vatu", "cjct")
+_FINE = ("init", "pres", "abvs", "blws", "psts", "haln", "rlig", "rclt", "calt", "clig")
+_CIRCLE = "\u25cc"
+
+
+class Piece(NamedTuple):
+    """A syllable as it was typed, and as it is drawn."""
+
+    said: str
+    drawn: str
+
+
+@cache
+def rules_of(script: str) -> Rules:
+    """The rules of a script's font, read when first asked for."""
+    return Rules((assets_dir() / "fonts" / f"{script}-Rules.ttf").read_bytes())
+
+
+def pieces(text: str, script: str) -> list[Piece]:
+    """The syllables of a text of one script."""
+    return list(_pieces(text, script))
+
+
+@lru_cache(maxsize=2000)
+def _pieces(text: str, script: str) -> tuple[Piece, ...]:
+    rules = rules_of(script)
+    text = in_parts(text, frozenset(map(chr, rules.letters)))
+    done, begins_word = [], True
+    for said, broken in syllables(text):
+        shapes = placed(rules, shaped(said, script, broken, begins_word))
+        # A space stays one: lines break there.
+        done.append(Piece(said, said if said == " " else "".join(chr(PRIVATE + shape) for shape in shapes)))
+        begins_word = not unicodedata.category(said[-1]).startswith(("L", "Mn", "Mc", "Me", "Cf"))
+    return tuple(done)
+
+
+def shaped(syllable: str, script: str, broken: bool = False, begins_word: bool = True) -> list[Sign]:
+    """The signs of one syllable, in the order in which they are drawn."""
+    rules, how = rules_of(script), SCRIPTS[script]
+    signs = [Sign(rules.letters.get(ord(letter), 0), kind_of(letter), place_of(letter)) for letter in syllable]
+    if broken:
+        _stand_on_circle(signs, rules)
+    substitute(rules, signs, ("locl", "ccmp"))
+    order = Order(rules, how, signs)
+    joins = any(sign.kind not in "XY" for sign in signs)
+    if joins:
+        order.first()
+    for feature in _BASIC:
+        substitute(rules, signs, (feature,))
+    if joins:
+        order.last(begins_word)
+    substitute(rules, signs, _FINE)
+    return [sign for sign in signs if sign.substituted or sign.kind not in "JZ"]
+
+
+def _stand_on_circle(signs: list[Sign], rules: Rules) -> None:
+    """A mark that has no letter stands on a dotted circle, behind a reph."""
+    at = 1 if signs and signs[0].kind == "F" else 0
+    signs.insert(at, Sign(rules.letters.get(ord(_CIRCLE), 0), CIRCLE, place_of(_CIRCLE)))

@@ -1,0 +1,127 @@
+"""Which font writes which part of a text, and what is drawn for it.
+
+    for part in parts("Ines सुनीता"):      # Part("B612", "Ines ", "Ines "), Part("Deva", "सुनीता", private code points)
+        ...
+
+Nearly every text is plain: one of the house's fonts has all its letters (`look.font_for`). Parts of it go into another
+font only where a letter asks for that: one of a script of India, which is shaped (`mobileapp.shaping`), or one that
+none of the other fonts has, which is in the last font. Which letters that one has is read from its file when first
+asked.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from functools import cache, lru_cache
+from itertools import groupby
+from struct import unpack, unpack_from
+from typing import NamedTuple
+
+from mobileapp import look
+
+#: What only joins or parts letters, and the stops that the scripts of India share.
+_SHARED = "\u0964\u0965\u200c\u200d"
+#: Of these no letter is in the last font: it is not asked for them. tests/test_writing.py compares this with the file.
+_NEVER_LAST = (
+    (0x00, 0x2E9), (0x384, 0x3FF), (0x400, 0x482), (0x48A, 0x523), (0x5D0, 0x5EA), (0x621, 0x63A), (0x640, 0x655),
+    (0xE01, 0xE3A), (0xE3F, 0xE5B), (0x1EA0, 0x1EF9), (0x2010, 0x2023), (0x3041, 0x3094), (0x30A1, 0x30F6),
+    (0x4E00, 0x9FA5), (0xAC00, 0xD7A3), (0xFE80, 0xFEFC),
+)  # fmt: skip
+
+
+class Part(NamedTuple):
+    """A stretch of text in one font: what it says, and the letters that are drawn for it."""
+
+    font: str
+    said: str
+    drawn: str
+
+
+@lru_cache(maxsize=4000)
+def is_plain(text: str) -> bool:
+    """Whether one font writes a text as it stands."""
+    return text.isascii() or not any(map(special_font, text))
+
+
+@cache
+def special_font(letter: str) -> str:
+    """The font that alone has a letter; of the letters of the house's own fonts, none."""
+    code = ord(letter)
+    if look.in_b612(letter) or any(first <= code <= last for first, last in _NEVER_LAST):
+        return ""
+    if 0x900 <= code < 0xD80:
+        from mobileapp.shaping import rules_of
+        from mobileapp.shaping.letters import script_of
+
+        script = script_of(letter)
+        if code in rules_of(script).letters:
+            return script
+    return look.LAST_FONT if _last_has(code) else ""
+
+
+@lru_cache(maxsize=2000)
+def parts(text: str, plain_font: str = "") -> tuple[Part, ...]:
+    """The parts of a text, in its order. `plain_font` is for what no letter asks another for."""
+    plain_font = plain_font or plain_font_of(text)
+    fonts = _fonts(text)
+    found, at = [], 0
+    for font, group in groupby(fonts):
+        said = text[at : (at := at + sum(1 for _ in group))]
+        found.append(Part(font or plain_font, said, _drawn(said, font)))
+    return tuple(found)
+
+
+def plain_font_of(text: str) -> str:
+    """The font for what no letter of a text asks another for."""
+    return look.font_for(text if is_plain(text) else "".join(one for one in text if not special_font(one)))
+
+
+def shapes_of(said: str, script: str) -> list[tuple[str, str]]:
+    """The syllables of a text in a script of India: what each says, and what is drawn for it."""
+    from mobileapp.shaping import pieces
+
+    return [(piece.said, piece.drawn) for piece in pieces(said, script)]
+
+
+def syllables(part: Part) -> list[tuple[str, str]]:
+    """What a part says and what is drawn for it, in the smallest pieces that may stand apart."""
+    if part.font in look.SCRIPTS:
+        return shapes_of(part.said, part.font)
+    return list(zip(part.said, part.drawn, strict=True))
+
+
+def _fonts(text: str) -> list[str]:
+    """For each letter the font it asks for; what is shared goes with the letter before, a space with both sides."""
+    fonts: list[str] = []
+    for letter in text:
+        before = fonts[-1] if fonts else ""
+        fonts.append(before if letter in _SHARED and before in look.SCRIPTS else special_font(letter))
+    for at in range(1, len(text) - 1):
+        if text[at] == " " and fonts[at - 1] == fonts[at + 1] and fonts[at - 1] in look.SCRIPTS:
+            fonts[at] = fonts[at - 1]
+    return fonts
+
+
+def _drawn(said: str, font: str) -> str:
+    return "".join(drawn for _, drawn in shapes_of(said, font)) if font in look.SCRIPTS else said
+
+
+def _last_has(code: int) -> bool:
+    firsts, lasts = _last_ranges()
+    at = bisect_right(firsts, code) - 1
+    return at >= 0 and code <= lasts[at]
+
+
+@cache
+def _last_ranges() -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Where the letters of the last font begin and end (its table cmap in format 12); no more of it is read."""
+    with look.font_file(look.LAST_FONT).open("rb") as file:
+        count = unpack(">4xH6x", file.read(12))[0]
+        entries = [unpack(">4s4xLL", file.read(16)) for _ in range(count)]
+        start, length = next((start, length) for tag, start, length in entries if tag == b"cmap")
+        file.seek(start)
+        table = file.read(length)
+    offsets = (unpack_from(">L", table, 8 + 8 * at)[0] for at in range(unpack_from(">H", table, 2)[0]))
+    at = next(offset for offset in offsets if unpack_from(">H", table, offset)[0] == 12)
+    numbers = unpack_from(f">{3 * unpack_from('>L', table, at + 12)[0]}L", table, at + 16)
+    return numbers[::3], numbers[1::3]
