@@ -71,8 +71,8 @@ def _examine(conn: sqlite3.Connection) -> Proof:
     from sqlite_utils import Database
 
     conn.execute("BEGIN")  # one snapshot, though somebody may be counting meanwhile
-    have, due = schema_rows(conn), _due_schema()
-    faults = [*_file_faults(conn), *_schema_faults(conn, have, due)]
+    have, due = schema_rows(conn), _due_schema(version_of(conn))
+    faults = [*_file_faults(conn), *_schema_faults(have, due)]
     # A wrong trigger or view leaves the entries readable, so the proof goes on; a wrong table does not.
     if any(have.get(key) != sql for key, sql in due.items() if key[0] == "table"):
         return Proof(faults, [], 0, 0)
@@ -101,22 +101,18 @@ def _file_faults(conn: sqlite3.Connection) -> Iterator[Finding]:
         yield Finding(_FILE, f"its application id is {application:#x}, not {APPLICATION_ID:#x}")
 
 
-def _schema_faults(conn: sqlite3.Connection, have: Schema, due: Schema) -> Iterator[Finding]:
-    version = version_of(conn)
-    if version < len(MIGRATIONS):
-        what = f"schema version {version} is older than {len(MIGRATIONS)}; open it once to bring it up to date"
-        yield Finding(_SCHEMA, what)
-        return
+def _schema_faults(have: Schema, due: Schema) -> Iterator[Finding]:
     for key in sorted(have.keys() | due.keys()):
         if have.get(key) != due.get(key):
             state = "is missing" if key not in have else "does not belong there" if key not in due else "was changed"
             yield Finding(_SCHEMA, f"{key[0]} {key[1]} {state}")
 
 
-def _due_schema() -> Schema:
+def _due_schema(version: int) -> Schema:
+    """The schema of that version: a journal that was not opened since is proven as it was written."""
     conn = sqlite3.connect(":memory:", isolation_level=None)
     try:
-        bring_up_to_date(conn)
+        bring_up_to_date(conn, MIGRATIONS[: max(1, version)])
         return schema_rows(conn)
     finally:
         conn.close()

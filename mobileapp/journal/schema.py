@@ -103,8 +103,8 @@ _SUBJECT = """coalesce(json_extract(e.body, '$.closure'), json_extract(e.body, '
     json_extract(e.body, '$.caution'), json_extract(e.body, '$.what'), json_extract(e.body, '$.find'),
     json_extract(e.body, '$.machine'), json_extract(e.body, '$.person[0]'))"""
 
-VIEWS = {
-    "tally": """SELECT teardown, line,
+#: As version 1 has it: what lies on the floor stands there as "floor", though it counts as out everywhere else.
+_FIRST_TALLY = """SELECT teardown, line,
     CASE
         WHEN place LIKE 'fitted/%' THEN 'fitted'
         WHEN place = 'tray' OR place LIKE 'tray/%' OR place = 'bench' THEN 'out'
@@ -117,7 +117,11 @@ VIEWS = {
     group_concat(place, ', ') AS places
 FROM balance
 WHERE place <> 'origin' AND quantity <> 0
-GROUP BY 1, 2, 3""",
+GROUP BY 1, 2, 3"""
+_TALLY = _FIRST_TALLY.replace("OR place = 'bench' THEN", "OR place IN ('bench', 'floor') THEN")
+
+VIEWS = {
+    "tally": _FIRST_TALLY,
     "movements": """SELECT e.id AS event, e.teardown, e.at, e.who, e.kind,
     json_extract(m.value, '$[0]') AS line,
     json_extract(m.value, '$[1]') AS quantity,
@@ -141,8 +145,12 @@ def _first(db: Database) -> None:
         db.create_view(name, select)
 
 
+def _floor_is_out(db: Database) -> None:
+    db.create_view("tally", _TALLY, replace=True)
+
+
 #: The way to version n is MIGRATIONS[n - 1]. A shipped one is never changed; a new one is added at the end.
-MIGRATIONS: tuple[Migration, ...] = (_first,)
+MIGRATIONS: tuple[Migration, ...] = (_first, _floor_is_out)
 
 
 def version_of(conn: sqlite3.Connection) -> int:

@@ -31,7 +31,7 @@ def pragma(path, name):
 
 def test_a_new_file_says_whose_it_is(journal, journal_path):
     assert pragma(journal_path, "application_id") == APPLICATION_ID
-    assert pragma(journal_path, "user_version") == len(MIGRATIONS) == 1
+    assert pragma(journal_path, "user_version") == len(MIGRATIONS) == 2
     assert pragma(journal_path, "journal_mode") == "wal"
 
 
@@ -47,7 +47,25 @@ def test_an_older_file_is_brought_up_to_date_with_all_its_entries(journal, journ
         assert newer.entries("job-1") == written
         with newer.transaction() as conn:
             assert conn.execute("SELECT text FROM note").fetchall() == [("entries so far: 11",)]
-    assert pragma(journal_path, "user_version") == 2
+    assert pragma(journal_path, "user_version") == 3
+
+
+def test_a_file_of_before_is_proven_as_it_was_written_and_once_opened_as_it_is_now(tmp_path):
+    path = tmp_path / "older.sqlite"
+    with open_journal(path, migrations=MIGRATIONS[:1]) as older:
+        play(older, "job-1", job())
+    assert (pragma(path, "user_version"), prove(path)) == (1, [])
+    with open_journal(path) as journal:
+        assert len(journal.entries("job-1")) == 11
+    assert (pragma(path, "user_version"), prove(path)) == (2, [])
+
+
+def test_a_version_that_the_file_only_claims_is_found(journal, journal_path):
+    journal.close()
+    conn = sqlite3.connect(journal_path)
+    conn.execute("PRAGMA user_version = 1")
+    conn.close()
+    assert [finding.what for finding in prove(journal_path)] == ["view tally was changed"]
 
 
 def test_a_migration_that_fails_leaves_the_file_as_it_was(journal, journal_path):
@@ -67,7 +85,7 @@ def test_a_newer_schema_is_refused_and_left_alone(journal, journal_path):
     with open_journal(journal_path, migrations=(*MIGRATIONS, add_a_note_table)):
         pass
     before = journal_path.read_bytes()
-    with pytest.raises(NewerJournal, match=r"schema version 2; this one knows up to 1\).*Install the newer one"):
+    with pytest.raises(NewerJournal, match=r"schema version 3; this one knows up to 2\).*Install the newer one"):
         open_journal(journal_path)
     assert journal_path.read_bytes() == before
     assert [f.where for f in prove(journal_path)] == ["the file"]

@@ -5,7 +5,7 @@ import sqlite3
 import pytest
 from journal_workshop import BOLT, WHO, at, bolt_back, bolt_out, play, start
 
-from checklists.facts import Dropped, Lifted, Move
+from checklists.facts import Counted, Dropped, Lifted, Move
 
 
 @pytest.fixture
@@ -26,6 +26,15 @@ def test_tally(plain):
         ("job-1", BOLT, "out", 1, "tray"),
         ("job-1", "rag", "put away", 3, "stores"),
     ]
+
+
+def test_what_lies_on_the_floor_is_out(journal, journal_path):
+    facts = [start(), bolt_out(2), Counted((Move(BOLT, 1, "tray", "floor"),))]
+    play(journal, "job-1", facts)
+    conn = sqlite3.connect(journal_path)
+    out = conn.execute("SELECT quantity, places FROM tally WHERE whereabouts = 'out'").fetchall()
+    conn.close()
+    assert [(number, sorted(where.split(", "))) for number, where in out] == [(2, ["floor", "tray"])]
 
 
 def test_movements(plain):
