@@ -6,32 +6,71 @@ taken back by a reversing movement that names it.
 
 from __future__ import annotations
 
-from checklists.facts import Added, Converted, Counted, Entry, Move, Renewed, moves_of
+from typing import Any
+
+from checklists.facts import (
+    Added,
+    Checked,
+    Converted,
+    Counted,
+    Entry,
+    Renewed,
+    SecondCounted,
+    TookOver,
+    moves_of,
+)
+from checklists.facts_measured import WeighCounted
 from checklists.state import Teardown
 from checklists.times import clock_face
 
+_COUNTS = (SecondCounted, TookOver)
 #: What is taken back most often, offered to be picked; anything else is typed.
 WHY = ("Tapped once too often", "Counted, but not done", "The wrong item was counted", "The wrong place was said")
 
 
 def slips(t: Teardown, line: str, place: str) -> list[Entry]:
-    """The counts of `line` at `place` that could be wrong, newest first: each, taken back, brings the tally nearer to
-    what was counted there. None where a count there agrees."""
+    """The counts of `line` at `place` that could explain why too many or too few are there, newest first.
+
+    Each put more there than it took where there are too many, and the other way round; a renewal, which leaves as many,
+    explains nothing. What was written down before a count there agreed is not offered either. One that moved more than
+    differs may be wrong all the same, ten for nine: it is taken back, and what was right of it counted anew.
+    """
     known = t.discrepancies.get((line, place))
-    if known is None or known.seen == t.quantity(line, place):
+    differs = t.quantity(line, place) - known.seen if known else 0
+    if not differs:
         return []
-    too_many = known.seen < t.quantity(line, place)
+    found, held = [], t.quantity(line, place)
+    for entry in reversed(t.history):
+        if _counted_there(entry, line, place) == held:
+            break
+        put = put_there(entry, line, place)
+        undone = (entry.device, entry.seq) in t.reversed
+        if isinstance(entry.fact, Counted | Added | Converted | Renewed) and put * differs > 0 and not undone:
+            found.append(entry)
+        held -= put
+    return found
 
-    def could_be_wrong(move: Move) -> bool:
-        return move.line == line and place == (move.target if too_many else move.source)
 
-    return [
-        entry
-        for entry in reversed(t.history)
-        if isinstance(entry.fact, Counted | Added | Converted | Renewed)
-        and (entry.device, entry.seq) not in t.reversed
-        and any(map(could_be_wrong, moves_of(entry.fact)))
-    ]
+def right_of(t: Teardown, entry: Entry, line: str, place: str) -> int:
+    """How many of a count that could be wrong are right all the same: all but what differs. 0 where none is left."""
+    known = t.discrepancies.get((line, place))
+    differs = abs(t.quantity(line, place) - known.seen) if known else 0
+    return max(0, abs(put_there(entry, line, place)) - differs)
+
+
+def put_there(entry: Entry, line: str, place: str) -> int:
+    """How many more of a line lie at a place by a count; fewer, where it took them away."""
+    moves = [move for move in moves_of(entry.fact) if move.line == line]
+    return sum(m.quantity * ((m.target == place) - (m.source == place)) for m in moves)
+
+
+def _counted_there(entry: Entry, line: str, place: str) -> int | None:
+    """How many of a line somebody counted at a place; None where nobody did by this entry."""
+    fact: Any = entry.fact
+    if isinstance(fact, WeighCounted):
+        return fact.number if (fact.line, fact.place) == (line, place) else None
+    seen = (fact.seen,) if isinstance(fact, Checked) else fact.entries if isinstance(fact, _COUNTS) else ()
+    return next((one.quantity for one in seen if (one.line, one.place) == (line, place)), None)
 
 
 def slip_words(t: Teardown, entry: Entry) -> tuple[str, str]:

@@ -1,7 +1,8 @@
 """A blind count that walks from place to place in the fixed order; whole, or it starts its place again.
 
 At each place the counter touches what lies there and counts it, then says "that is all here": the app infers nothing.
-Every line of the teardown is offered at every place, so that nothing offered tells what to expect.
+Every line of the teardown is offered at every place, so that nothing offered tells what to expect; and something that
+is on no list can be noted there, to be logged once the counts are compared.
 """
 
 from __future__ import annotations
@@ -11,13 +12,13 @@ from functools import partial
 from typing import Any
 
 from checklists.blind_walk import Stop
-from checklists.facts import Seen
+from checklists.facts import FindLogged, Grown, Seen
 from checklists.misplaced import Misplaced, misplaced
 from checklists.times import seconds_between
 from checklists.words import it_or_them, sentence, within
 from mobileapp.screens.blind_pad import BlindScreen
 from mobileapp.screens.count_order import lines_at
-from mobileapp.screens.form_parts import CHUNK
+from mobileapp.screens.form_parts import CHUNK, Stack, key_row
 from mobileapp.screens.lead import way_to_move
 from mobileapp.widgets.plate import QuietButton
 from mobileapp.widgets.row import ChoiceRow, ReasonRow
@@ -25,6 +26,8 @@ from mobileapp.widgets.text import Body, Heading
 
 #: A key tapped so soon, in seconds, is the second tap of the one that led here: it is not taken for "nothing here".
 _TOO_SOON_SECONDS = 1.0
+_ON_NO_LIST = "Something that is on no list"
+_NOT_YET, _NOTED = "Touch here to note it", "Noted. Leave it as it lies: after the count it is logged"
 
 
 class BlindWalk(BlindScreen):
@@ -50,7 +53,8 @@ class BlindWalk(BlindScreen):
 
     def begin_walk(self, said: str = "") -> None:
         """Start at the first place."""
-        self.desk.draft.update(step="count", stop=0, spot="", seen=[], said=said, upto=len(self.desk.state.history))
+        self.desk.draft.update(step="count", stop=0, spot="", seen=[], said=said, upto=len(self.desk.state.history),
+                               unlisted=[])  # fmt: skip
         self.desk.draft.pop("begun", None)
         self.desk.keep()
         self._show_stop()
@@ -64,7 +68,8 @@ class BlindWalk(BlindScreen):
         before = [row for row in draft["seen"] if row[1] not in self._stop.spots] if not self._done else draft["seen"]
         if len(before) < len(draft["seen"]) or draft.get("begun"):
             draft["said"] = f"The count was interrupted: {self._stop.name} is counted again from the beginning."
-        draft.update(seen=before, spot="")
+        noted = [spot for spot in draft.get("unlisted", []) if self._done or spot not in self._stop.spots]
+        draft.update(seen=before, spot="", unlisted=noted)
         draft.pop("begun", None)
         self.desk.keep()
         self._show_stop()
@@ -102,6 +107,18 @@ class BlindWalk(BlindScreen):
         self.desk.draft["spot"] = spot
         name = self._stop.name if len(self._stop.spots) == 1 else state.say_place(spot)
         self._show_rows(name, [partial(self._line_row, line, spot) for line in lines_at(state, spot, self.likely())])
+        noted = spot in self.desk.draft.get("unlisted", [])
+        self.add_widget(key_row(_ON_NO_LIST, partial(self._note_unlisted, spot), _NOTED if noted else _NOT_YET, "look",
+                                "yellow" if noted else "steel"))  # fmt: skip
+
+    def _note_unlisted(self, spot: str) -> None:
+        """Something lies there that no line is of; a second touch takes the note back. What is expected is not told."""
+        draft = self.desk.draft
+        noted = draft.get("unlisted", [])
+        draft["unlisted"] = [one for one in noted if one != spot] if spot in noted else [*noted, spot]
+        draft["said"] = ""
+        self.desk.keep()
+        self._at_spot(spot)
 
     def _show_rows(self, name: str, rows: list[Callable[[], ChoiceRow]]) -> None:
         self.end()
@@ -114,26 +131,29 @@ class BlindWalk(BlindScreen):
         self.add_widget(Heading(text=sentence(name)))
         if (name, len(rows)) != self._listed:
             self._listed, self._shown = (name, len(rows)), CHUNK
+        self.rows = Stack()
+        self.add_widget(self.rows)
         self._show_more(rows, 0)
         self._show_key()
 
     def _show_more(self, rows: list[Callable[[], ChoiceRow]], at: int) -> None:
         """The rows from `at` on: a screenful of them, or as many as were asked for before at this very place."""
         for make in rows[at : self._shown]:
-            self.add_widget(make())
+            self.rows.add_widget(make())
         if (left := len(rows) - self._shown) > 0:
             more = QuietButton(text=f"{left} more", shape="more")
             more.bind(on_tap=lambda _: self._more_of(rows, more))
-            self.add_widget(more)
+            self.rows.add_widget(more)
 
     def _more_of(self, rows: list[Callable[[], ChoiceRow]], key: Any) -> None:
-        self.body.remove_widget(key)
+        self.rows.remove_widget(key)
         at, self._shown = self._shown, self._shown + CHUNK
         self._show_more(rows, at)
 
     def _spot_row(self, spot: str) -> ChoiceRow:
         here = sum(seen.quantity for seen in self.seen_so_far if seen.place == spot)
-        return _row(self.desk.state.say_place(spot), here, lambda: self._at_spot(spot))
+        also = "something on no list" if spot in self.desk.draft.get("unlisted", []) else ""
+        return _row(self.desk.state.say_place(spot), here, lambda: self._at_spot(spot), also)
 
     def _line_row(self, line: str, spot: str) -> ChoiceRow:
         here = sum(seen.quantity for seen in self.seen_so_far if (seen.line, seen.place) == (line, spot))
@@ -142,7 +162,7 @@ class BlindWalk(BlindScreen):
     def _show_key(self) -> None:
         """The statement that ends a place; before one with several spots is ended, each spot of it."""
         spots = self._spots_ended_by_key
-        some = any(seen.place in spots for seen in self.seen_so_far)
+        some = any(place in spots for place in (*(s.place for s in self.seen_so_far), *self.desk.draft["unlisted"]))
         self.act_text = "That is all here" if some else "Nothing here"
         self.act_note, self.act_shape, self.act_tone, self.act_ready = self._what_comes_next(), "go", "bone", True
 
@@ -211,12 +231,26 @@ class BlindWalk(BlindScreen):
         moved = [one for one in misplaced(self.desk.state) if (one.line, one.lies) in asked]
         told = {(one.line, place) for one in moved for place in (one.lies, one.on_tally)}
         self._first = ("", "board", {})
+        for place in self.unlisted():
+            where = self.desk.state.say_place(place)
+            self._to_settle(f"Something on no list, {where}", "Photograph it as it lies, and log it as a find",
+                            "Log what is on no list", "find", {"form": "log"})  # fmt: skip
+        if self.unlisted():
+            ours = partial(self.desk.go, "grow", form="line")
+            self.add_widget(key_row("It is ours, and was never listed", ours, "Add it to the sheet instead", "more"))
         for one in moved:
             self._to_settle(*self._misplaced(one), *way_to_move(one))
         for seen in differ:
             if (seen.line, seen.place) not in told:
                 way = "recount", {"line": seen.line, "place": seen.place}
                 self._to_settle(*self._differing(seen), *way)
+
+    def unlisted(self) -> list[str]:
+        """Where something was noted that is on no list, and neither a find nor a line was written down for it since."""
+        draft = self.desk.draft
+        since = self.desk.state.history[draft.get("upto", 0) :]
+        logged = sum(isinstance(entry.fact, FindLogged | Grown) for entry in since)
+        return list(draft.get("unlisted", []))[logged:]
 
     def _to_settle(self, what: str, do_next: str, key: str, name: str, args: dict[str, Any]) -> None:
         self._first = self._first if self._first[0] else (key, name, args)
@@ -256,7 +290,8 @@ class BlindWalk(BlindScreen):
         return f"{seen.quantity} = {seen.quantity}   {state.lines[seen.line].name} {state.say_place(seen.place)}"
 
 
-def _row(text: str, here: int, tapped: Callable[[], None]) -> ChoiceRow:
-    row = ChoiceRow(text=sentence(text), note=f"{here} counted" if here else "", chosen=here > 0, group="here")
+def _row(text: str, here: int, tapped: Callable[[], None], also: str = "") -> ChoiceRow:
+    note = ", ".join(filter(None, (f"{here} counted" if here else "", also)))
+    row = ChoiceRow(text=sentence(text), note=note, chosen=bool(note), group="here")
     row.bind(on_tap=lambda _: tapped())
     return row

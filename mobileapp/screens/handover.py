@@ -175,7 +175,7 @@ class HandoverScreen(BlindWalk):
         self.add_widget(facts("Agree" if agree else "", [self.agreeing(seen) for seen in agree]))
         self.add_widget(facts(tally_words(t), []))
         self.add_widget(facts("What stands against closing", open_words(t) or ["Nothing."]))
-        self.next = None if self.differ else what_next(self.desk)
+        self.next = None if self.differ or self.unlisted() else what_next(self.desk)
         self.act_text = short_words(self.next) if self.next else self.first_to_settle()
         self.act_shape = "go"
 

@@ -180,7 +180,7 @@ class SecondCountScreen(BlindWalk):
             self.add_widget(Small(text="A correct count is not proof of an empty engine."))
 
     def _show_result_act(self, differ: list[Seen]) -> None:
-        self.act = None if differ else what_next(self.desk)
+        self.act = None if differ or self.unlisted() else what_next(self.desk)
         self.act_text = short_words(self.act) if self.act else self.first_to_settle()
         self.act_note, self.act_ready, self.act_tone, self.act_shape = "", True, "orange", "go"
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import builders
-from checklists.slips import WHY, slip_words, slips
+from checklists.facts import Entry
+from checklists.slips import WHY, right_of, slip_words, slips
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField
 from mobileapp.widgets.text import Body, Heading
@@ -26,7 +27,7 @@ class SlipScreen(BaseScreen):
             self.add_widget(Body(text="No count there could be wrong by now."))
             self.act_text = "Go back"
             return
-        counts = [Choice(key, *slip_words(state, entry)) for key, entry in self.wrong.items()]
+        counts = [Choice(key, *self._words(entry)) for key, entry in self.wrong.items()]
         self.which = Choices(self.desk, "which", "Which count was wrong? The newest comes first.", counts, self._ready)
         reasons = [*(Choice(why, why) for why in WHY), Choice(_OTHER, "Another reason", "typed below")]
         self.why = Choices(self.desk, "why", "Why was it wrong?", reasons, self._ready)
@@ -34,6 +35,12 @@ class SlipScreen(BaseScreen):
         for part in (self.which, self.why, self.own):
             self.add_widget(part)
         self._ready()
+
+    def _words(self, entry: Entry) -> tuple[str, str]:
+        """What it moved; when and by whom, and what of it has to be counted anew once it is taken back."""
+        what, note = slip_words(self.desk.state, entry)
+        right = right_of(self.desk.state, entry, self.line, self.place)
+        return what, f"{note}; then count {right} of it anew" if right else note
 
     def _reason(self) -> str:
         picked = "" if self.why.value == _OTHER else self.why.value

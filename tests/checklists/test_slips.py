@@ -4,7 +4,8 @@ import pytest
 from workboat_model import BOLT, INES, TOMAS, Job, codes, only
 
 from checklists import builders
-from checklists.slips import slip_words, slips
+from checklists.facts_measured import Gauge, WeighCounted
+from checklists.slips import right_of, slip_words, slips
 
 
 @pytest.fixture
@@ -36,6 +37,39 @@ def test_too_few_there_leads_to_what_was_counted_there_and_too_many_to_what_was_
     there = slips(job.t, BOLT, "tray")
     assert len(there) == 10
     assert {(m.source, m.target) for entry in there for m in entry.fact.moves} == {("fitted/manifold", "tray")}
+
+
+def test_a_renewal_explains_nothing_and_is_not_offered(job):
+    """The old one went and the new one came: as many lie there as before."""
+    job.do(builders.renew(BOLT, 2, "tray", "stretched"))
+    job.do(builders.check(BOLT, "tray", 8))
+    assert not [entry for entry in slips(job.t, BOLT, "tray") if entry.fact.kind == "renewed"]
+    assert len(slips(job.t, BOLT, "tray")) == 10
+
+
+def test_what_was_counted_before_a_count_there_agreed_is_not_offered(job):
+    job.do(builders.check(BOLT, "tray", 9))
+    later = job.count(BOLT, 1, "bench", "tray")
+    job.do(builders.check(BOLT, "tray", 9))
+    assert slips(job.t, BOLT, "tray") == [later]
+
+
+def test_a_count_by_weight_that_agreed_is_a_count_too(job):
+    job.do(WeighCounted(BOLT, "tray", 9, "99 g", "0 g", "55 g", 5, "1", Gauge("kitchen scale", "0.1 g", "0.1 g")))
+    job.do(builders.check(BOLT, "tray", 8))
+    assert slips(job.t, BOLT, "tray") == []
+
+
+def test_ten_written_for_nine_is_offered_with_how_many_of_it_are_right():
+    """Taken back it is ten off the other way, so it is said that nine are counted anew."""
+    job = Job()
+    ten = job.do(builders.add("rag", 10, "stores", "a new bundle"))
+    job.do(builders.check("rag", "stores", 13))
+    assert slips(job.t, "rag", "stores") == [ten]
+    assert right_of(job.t, ten, "rag", "stores") == 9
+    job.do(builders.undo(ten, "ten for nine"))
+    job.do(builders.add("rag", 9, "stores", "a new bundle"))
+    assert job.t.discrepancies == {}
 
 
 def test_where_a_count_agrees_there_is_no_slip(job):

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from kept_photos import photo_first
 from screens import touch
 from screens.at_the_desk import ADA, JONAS
 from screens.blind_hand import walks
@@ -13,7 +14,7 @@ from screens.counting_phone import CountingPhone
 
 from checklists import builders, places, second_count
 from checklists.blind_walk import stops, walked
-from checklists.facts import SecondCounted
+from checklists.facts import FindLogged, SecondCounted
 from checklists.times import clock_face, seconds_after
 from mobileapp.widgets.row import ChoiceRow
 from mobileapp.widgets.running_tally import TallyCell
@@ -105,6 +106,34 @@ def test_what_lies_in_a_port_is_entered_at_its_spot(phone: CountingPhone) -> Non
     assert (phone.name, phone.screen.source, phone.screen.target) == ("count_pad", places.STORES, "engine/port-1")
     phone.tap_pad(1)
     assert ("torch", "engine/port-1") not in phone.desk.state.discrepancies
+
+
+def test_something_on_no_list_is_noted_blind_and_logged_once_the_counts_are_compared(phone: CountingPhone) -> None:
+    """Nothing is said of what is expected; it is left as it lies, for a find is photographed before it is touched."""
+    hand_over(phone)
+    lies = {pair: number for pair, number in tally_of(phone).items() if number}
+    walks(phone, {pair: number for pair, number in lies.items() if pair[1] != places.FLOOR}, until=4)
+    assert phone.says("The floor")
+    phone.tap("Something that is on no list")
+    assert phone.says("Noted. Leave it as it lies: after the count it is logged")
+    assert touch.faults(phone.shell) == []
+    phone.tap("Something that is on no list")
+    assert phone.says("Touch here to note it"), "a second touch takes it back"
+    phone.tap("Something that is on no list")
+    assert phone.screen.act_text == "That is all here"
+    assert phone.desk.state.finds == {}
+    walks(phone, {pair: number for pair, number in lies.items() if pair[1] == places.STORES})
+    assert phone.says("counts agree")
+    assert phone.says("Something on no list, on the floor")
+    assert phone.screen.act_text == "Log what is on no list"
+    assert touch.faults(phone.shell) == []
+    phone.act()
+    assert (phone.name, phone.screen.title) == ("find", "Log a find")
+    for fact in photo_first(phone.desk.state, FindLogged("f1", "a washer", "", "lies.jpg"), phone.now):
+        phone.hands.record(fact, JONAS.name)
+    phone.back()
+    assert not phone.says("Something on no list")
+    assert phone.screen.act_text != "Log what is on no list"
 
 
 def figures(phone: CountingPhone) -> list[str]:
