@@ -4,13 +4,14 @@
         ...
 
 Nearly every text is plain: one of the house's fonts has all its letters (`look.font_for`). Parts of it go into another
-font only where a letter asks for that: one of a script of India, which is shaped (`mobileapp.shaping`), or one that
-none of the other fonts has, which is in the last font. Which letters that one has is read from its file when first
-asked.
+font only where a letter asks for that: one of a script of India, which is shaped (`mobileapp.shaping`); an Arabic one
+that the wider font lacks, and the whole name with it; or one that none of the other fonts has, which is in the last
+font. Which letters those have is read from their files when first asked.
 """
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from functools import cache, lru_cache
 from itertools import groupby
@@ -27,6 +28,10 @@ _NEVER_LAST = (
     (0xE01, 0xE3A), (0xE3F, 0xE5B), (0x1EA0, 0x1EF9), (0x2010, 0x2023), (0x3041, 0x3094), (0x30A1, 0x30F6),
     (0x4E00, 0x9FA5), (0xAC00, 0xD7A3), (0xFE80, 0xFEFC),
 )  # fmt: skip
+
+
+_ARABIC = re.compile("[\u0600-\u06ff\u0750-\u077f\u0870-\u08ff\ufb50-\ufbff\ufe70-\ufefc]")
+_WORDS = re.compile(f"{_ARABIC.pattern}+(?: {_ARABIC.pattern}+)*")
 
 
 class Part(NamedTuple):
@@ -56,7 +61,9 @@ def special_font(letter: str) -> str:
         script = script_of(letter)
         if code in rules_of(script).letters:
             return script
-    return look.LAST_FONT if _last_has(code) else ""
+    if 0x600 <= code <= 0xFEFC and _ARABIC.match(letter) and not _has(look.WIDE_FONT, code):
+        return look.ARABIC_FONT if _has(look.ARABIC_FONT, code) else _last(code)
+    return _last(code)
 
 
 @lru_cache(maxsize=2000)
@@ -73,7 +80,14 @@ def parts(text: str, plain_font: str = "") -> tuple[Part, ...]:
 
 def plain_font_of(text: str) -> str:
     """The font for what no letter of a text asks another for."""
-    return look.font_for(text if is_plain(text) else "".join(one for one in text if not special_font(one)))
+    return look.font_for(plain_letters(text))
+
+
+def plain_letters(text: str) -> str:
+    """A text without the parts that ask for another font."""
+    if is_plain(text):
+        return text
+    return "".join(letter for letter, font in zip(text, _fonts(text), strict=True) if not font)
 
 
 def shapes_of(said: str, script: str) -> list[tuple[str, str]]:
@@ -99,6 +113,11 @@ def _fonts(text: str) -> list[str]:
     for at in range(1, len(text) - 1):
         if text[at] == " " and fonts[at - 1] == fonts[at + 1] and fonts[at - 1] in look.SCRIPTS:
             fonts[at] = fonts[at - 1]
+    if look.ARABIC_FONT in fonts:
+        for words in _WORDS.finditer(text):
+            if look.ARABIC_FONT in fonts[words.start() : words.end()]:
+                whole = (special_font(letter) or look.ARABIC_FONT for letter in words[0])
+                fonts[words.start() : words.end()] = whole
     return fonts
 
 
@@ -106,22 +125,30 @@ def _drawn(said: str, font: str) -> str:
     return "".join(drawn for _, drawn in shapes_of(said, font)) if font in look.SCRIPTS else said
 
 
-def _last_has(code: int) -> bool:
-    firsts, lasts = _last_ranges()
+def _last(code: int) -> str:
+    return look.LAST_FONT if _has(look.LAST_FONT, code) else ""
+
+
+def _has(font: str, code: int) -> bool:
+    firsts, lasts = _ranges(font)
     at = bisect_right(firsts, code) - 1
     return at >= 0 and code <= lasts[at]
 
 
 @cache
-def _last_ranges() -> tuple[tuple[int, ...], tuple[int, ...]]:
-    """Where the letters of the last font begin and end (its table cmap in format 12); no more of it is read."""
-    with look.font_file(look.LAST_FONT).open("rb") as file:
+def _ranges(font: str) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Where the letters of a font begin and end (its table cmap, in format 12 or 4); no more of it is read."""
+    with look.font_file(font).open("rb") as file:
         count = unpack(">4xH6x", file.read(12))[0]
         entries = [unpack(">4s4xLL", file.read(16)) for _ in range(count)]
         start, length = next((start, length) for tag, start, length in entries if tag == b"cmap")
         file.seek(start)
         table = file.read(length)
     offsets = (unpack_from(">L", table, 8 + 8 * at)[0] for at in range(unpack_from(">H", table, 2)[0]))
-    at = next(offset for offset in offsets if unpack_from(">H", table, offset)[0] == 12)
-    numbers = unpack_from(f">{3 * unpack_from('>L', table, at + 12)[0]}L", table, at + 16)
-    return numbers[::3], numbers[1::3]
+    forms = {unpack_from(">H", table, offset)[0]: offset for offset in offsets}
+    if at := forms.get(12):
+        numbers = unpack_from(f">{3 * unpack_from('>L', table, at + 12)[0]}L", table, at + 16)
+        return numbers[::3], numbers[1::3]
+    at = forms[4]
+    count = unpack_from(">H", table, at + 6)[0] // 2
+    return unpack_from(f">{count}H", table, at + 16 + 2 * count), unpack_from(f">{count}H", table, at + 14)

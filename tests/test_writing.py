@@ -23,6 +23,8 @@ MIXED = {
     "ወንድሙ Ждан": ["Last", "Wide"],
     "राम।": ["Deva"],
     "রাম।": ["Beng"],
+    laid_out(joined("3, ہمایوں قریشی")): ["B612", "Arab"],
+    joined("سامي"): ["Wide"],
 }
 
 
@@ -56,7 +58,7 @@ def test_nothing_is_loaded_for_a_plain_name() -> None:
         for name in ("Ines Vardal – 3 × M8 “≥” → ½", "Łucja Żółć", "Γιώργος", "Олександр Ждан", "Nguyễn Thị Hằng",
                      "משה לוי", joined("سامي الحداد"), "สมชาย น้ำผึ้ง", "张伟", "田中さくら", "김민준"):
             assert writing.is_plain(name)
-        print([m for m in sys.modules if "shaping" in m], writing._last_ranges.cache_info().currsize)
+        print([m for m in sys.modules if "shaping" in m], writing._ranges.cache_info().currsize)
     """
     done = subprocess.run([sys.executable, "-c", tell], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[] 0"
@@ -66,7 +68,7 @@ def test_a_shaped_name_loads_the_rules_of_its_own_script_alone() -> None:
     tell = """if True:
         from mobileapp import shaping, writing
         writing.parts("Ines लक्ष्मी")
-        print(shaping.rules_of.cache_info().currsize, writing._last_ranges.cache_info().currsize)
+        print(shaping.rules_of.cache_info().currsize, writing._ranges.cache_info().currsize)
     """
     done = subprocess.run([sys.executable, "-c", tell], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "1 0"
@@ -74,16 +76,17 @@ def test_a_shaped_name_loads_the_rules_of_its_own_script_alone() -> None:
 
 def test_the_last_font_has_only_what_the_others_lack_and_is_asked_for_all_of_it() -> None:
     last = has(look.LAST_FONT)
-    for font in (look.WIDE_FONT, look.WORLD_FONT, *look.SCRIPTS):
+    for font in (look.ARABIC_FONT, look.WIDE_FONT, look.WORLD_FONT, *look.SCRIPTS):
         assert not last & has(font), font
     assert [code for code in last if special_font(chr(code)) != look.LAST_FONT] == []
-    firsts, lasts = writing._last_ranges()
+    firsts, lasts = writing._ranges(look.LAST_FONT)
     assert sum(end - start + 1 for start, end in zip(firsts, lasts, strict=True)) == len(last)
 
 
 def test_every_letter_of_the_basic_plane_has_a_font() -> None:
     """As Unicode was when the fonts were made (Unifont 15.0.01); not what is never seen by itself."""
-    fonts = set().union(*(has(name) for name in (look.WIDE_FONT, look.WORLD_FONT, look.LAST_FONT, *look.SCRIPTS)))
+    names = (look.WIDE_FONT, look.WORLD_FONT, look.ARABIC_FONT, look.LAST_FONT, *look.SCRIPTS)
+    fonts = set().union(*map(has, names))
     seen = [chr(code) for code in range(0x20, 0x10000)
             if unicodedata.category(chr(code)) not in ("Cc", "Cf", "Cn", "Co", "Cs", "Zl", "Zp")]  # fmt: skip
     assert len(seen) > 55_000

@@ -1,12 +1,13 @@
-"""Makes the fonts for print and for names, at development time: `make_print_fonts.py [DROID [ARUNDINA [DROID_FULL]]]`.
+"""Makes the fonts for print and for names, at development time: `make_print_fonts.py [four paths]`.
 
 PDF libraries embed TrueType outlines; B612 comes with cubic ones (CFF), so its curves are rewritten as quadratic ones,
 within half a thousandth of the letter's height, and nothing else is changed. The font for letters that B612 lacks is a
 part of DejaVu Sans with the Thai letters of Arundina Sans, without hints and layout tables. The one for Chinese,
 Japanese and Korean is that part again, on the coarser grid of Droid Sans Fallback, with that font's letters and the
-rarer ideographs of its fuller sister. DROID is the file DroidSansFallback.ttf, DROID_FULL DroidSansFallbackFull.ttf,
-ARUNDINA a folder. Needs fonttools and Debian's fonts-dejavu-core, fonts-arundina and
-fonts-droid-fallback; the result does not depend on the machine.
+rarer ideographs of its fuller sister. For words with Arabic letters that DejaVu lacks there is a part of Noto Sans
+Arabic. Paths are given where the packages are elsewhere: DroidSansFallback.ttf, Arundina's folder,
+DroidSansFallbackFull.ttf, Noto's folder. Needs fonttools and Debian's fonts-dejavu-core, fonts-arundina,
+fonts-noto-core and fonts-droid-fallback; the result does not depend on the machine.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ HERE = Path(__file__).resolve().parent
 DEJAVU = Path("/usr/share/fonts/truetype/dejavu")
 ARUNDINA = Path("/usr/share/fonts/truetype/arundina")
 DROID = Path("/usr/share/fonts-droid-fallback/truetype/DroidSansFallback.ttf")
+NOTO = Path("/usr/share/fonts/truetype/noto")
 DROID_FULL = Path("/usr/share/fonts/truetype/droid/DroidSansFallbackFull.ttf")
 #: Latin with Vietnamese, Greek, Cyrillic, Armenian, Georgian; Hebrew; Arabic with the forms of joined letters; signs.
 RANGES = (
@@ -35,6 +37,8 @@ RANGES = (
     (0x25A0, 0x25FF), (0x2713, 0x2718), (0xFB00, 0xFB06), (0xFFFD, 0xFFFD),
     (0x591, 0x5F4), (0x60C, 0x6FF), (0xFB1D, 0xFDFF), (0xFE70, 0xFEFC),
 )  # fmt: skip
+#: All Arabic writing that Unicode has joined forms for, those of Urdu, Sindhi and Uighur among them.
+ARABIC = ((0x20, 0x20), (0x600, 0x6FF), (0x750, 0x77F), (0x8A0, 0x8FF), (0xFB50, 0xFBFF), (0xFE70, 0xFEFC))
 #: Its marks stand so high by themselves that a tone and a vowel do not meet: no shaping is needed to read it.
 THAI = ((0xE01, 0xE3A), (0xE3F, 0xE5B))
 #: The rarer ideographs of extension A, which are in that package's other font.
@@ -109,6 +113,7 @@ def in_one_piece(font: TTFont) -> TTFont:
 
 _LICENCES = {
     "Countback Wide": "The licences of Bitstream Vera and Arev, in Wide-LICENSE.txt",
+    "Countback Arab": "SIL Open Font License 1.1, in Arab-OFL.txt",
     "Countback World": "Apache License 2.0, and the licences of Bitstream Vera and Arev, in World-LICENSE.txt",
 }
 
@@ -124,6 +129,16 @@ def save(font: TTFont, target: Path, name: str, style: str, more: str = "") -> N
             record.string = own[record.nameID]
     font["name"].names = [record for record in font["name"].names if record.nameID in (0, 1, 2, 3, 4, 5, 6, 13, 14)]
     font.save(target)
+
+
+def with_room(font: TTFont) -> TTFont:
+    """The font with the line height that the fonts for parts of a text have (make_indic_fonts.py says why)."""
+    height, upper, os2 = font["head"].unitsPerEm, font["hhea"], font["OS/2"]
+    upper.ascent = os2.sTypoAscender = os2.usWinAscent = round(1.165 * height)
+    upper.descent = os2.sTypoDescender = round(-0.30 * height)
+    upper.lineGap = os2.sTypoLineGap = 0
+    os2.usWinDescent, font["post"].formatType = -upper.descent, 3.0
+    return font
 
 
 def merged(*fonts: TTFont) -> TTFont:
@@ -153,13 +168,15 @@ _HEIGHTS = {
 _THAI_BY = "Copyright (c) 2007 by Software Industry Promotion Agency (Public Organization). All Rights Reserved. (Thai)"
 
 
-def main(droid: Path, arundina: Path, droid_full: Path) -> None:
-    """Make all five. A label on the screen has but one font, so the large one has the letters of the other as well."""
+def main(droid: Path, arundina: Path, droid_full: Path, noto: Path) -> None:
+    """Make all seven. A label on the screen has but one font, so the large one has the letters of the other as well."""
     for style, more in (("Regular", ""), ("Bold", "-Bold")):
         with_quadratic_curves(HERE / f"B612-{style}.otf", HERE / f"B612-{style}.ttf")
         thai = part_of(arundina / f"ArundinaSans{more}.ttf", THAI)
         wide = merged(part_of(DEJAVU / f"DejaVuSans{more}.ttf", RANGES), thai)
         save(wide, HERE / f"Wide-{style}.ttf", "Countback Wide", style, _THAI_BY)
+        arab = with_room(part_of(noto / f"NotoSansArabic-{style}.ttf", ARABIC))
+        save(arab, HERE / f"Arab-{style}.ttf", "Countback Arab", style, "changed: a part")
     wide = TTFont(HERE / "Wide-Regular.ttf", recalcTimestamp=False)
     owners = wide["name"].getDebugName(0)
     world = merged(part_of(droid, EASTERN), in_one_piece(part_of(droid_full, RARER)), wide)
@@ -168,4 +185,4 @@ def main(droid: Path, arundina: Path, droid_full: Path) -> None:
 
 if __name__ == "__main__":
     named = [Path(name) for name in sys.argv[1:]]
-    main(*(named + [DROID, ARUNDINA, DROID_FULL][len(named) :]))
+    main(*(named + [DROID, ARUNDINA, DROID_FULL, NOTO][len(named) :]))

@@ -19,7 +19,7 @@ from mobileapp.look import WORLD_FONT as WORLD
 from mobileapp.look import is_eastern
 from mobileapp.paper.measures import POINT
 from mobileapp.right_to_left import joined, laid_out
-from mobileapp.writing import Part, is_plain, parts, special_font, syllables
+from mobileapp.writing import Part, is_plain, parts, plain_letters, special_font, syllables
 
 #: Widths in thousandths of the size, by code point, of one font; for a letter that it lacks too.
 Widths = Mapping[int, float]
@@ -49,7 +49,7 @@ class Letters:
             return OURS
         if is_plain(text):
             return WORLD if any(map(is_eastern, text)) else WIDE
-        return self._family("".join(letter for letter in text if not special_font(letter)))
+        return self._family(plain_letters(text))
 
     def parts(self, text: str) -> tuple[Part, ...]:
         """A printable line as it is drawn from the left: its parts, each in its font."""

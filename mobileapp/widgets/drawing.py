@@ -98,7 +98,7 @@ def _written(text: str, letters: str, bold: bool, room: float) -> Any:
     text = laid_out(joined(text))
     writing = Writing(text=text, font_name=font, font_size=size, bold=bold)
     if not is_plain(text):
-        return in_parts(text, writing)
+        return in_parts(text, writing).texture
     writing.refresh()
     return writing.texture
 

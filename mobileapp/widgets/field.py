@@ -30,7 +30,7 @@ class Entry(TextInput):
     def _create_line_label(self, text: str, hint: bool = False) -> Any:
         if is_plain(text):
             return super()._create_line_label(text, hint)
-        return in_parts(text, Writing(**self._get_line_options()))
+        return in_parts(text, Writing(**self._get_line_options())).texture
 
     def _get_text_width(self, text: str, tab_width: int, _label_cached: Any) -> float:
         if is_plain(text):

@@ -42,13 +42,13 @@ def width_drawn(text: str, writing: Writing) -> float:
     )
 
 
-def in_parts(text: str, like: Writing) -> Any:
-    """The texture of a text whose parts are in several fonts, for the rest written `like` another."""
+def in_parts(text: str, like: Writing) -> Writing:
+    """A text whose parts are in several fonts, drawn; for the rest written `like` another."""
     all_parts = parts(text, like.options["font_name"])
     shown = "".join(f"[font={part.font}]{escape_markup(part.drawn)}[/font]" for part in all_parts)
     writing = MarkedWriting(**{**like.options, "text": shown, "text_size": like.text_size})
     writing.refresh()
-    return writing.texture
+    return writing
 
 
 def size_for(text: str, font: str, bold: bool, wanted: float, width: float) -> float:
@@ -96,6 +96,8 @@ class Words(Label):
     #: The size of letters, unless a long word in a narrow place asks for smaller ones.
     letters = NumericProperty(look.BODY)
     most = NumericProperty("1000dp")
+    #: What drew the text.
+    written: Writing = None
     #: Whether it takes no room while it has nothing to say.
     folds = BooleanProperty(False)
 
@@ -129,10 +131,12 @@ class Words(Label):
         if turns(text):
             text = right_to_left(text, self.font_name, self.bold, self.font_size, self.width)
             self._label.text = text
+        self.written = self._label
         if is_plain(text):
             super().texture_update(*args)
             return
-        self.texture = in_parts(text, self._label)
+        self.written = in_parts(text, self._label)
+        self.texture = self.written.texture
         self.texture_size = list(self.texture.size)
 
 

@@ -41,6 +41,15 @@ def test_the_wide_font_has_the_letters_of(language: str, style: str) -> None:
 
 
 @pytest.mark.parametrize("style", ["Regular", "Bold"])
+def test_the_arabic_font_has_the_wide_ones_letters_and_urdus_sindhis_and_uighurs(style: str) -> None:
+    """Its words are set in it as a whole."""
+    arabic, wide = (TTFont(FONTS / f"{name}-{style}.ttf").getBestCmap() for name in ("Arab", "Wide"))
+    assert [code for code in wide if 0x600 <= code < 0x700 or 0xFB50 <= code < 0xFC00 if code not in arabic] == []
+    for name in ("ہمایوں ٹھیکے آپ ڈاڑھی ۂ ۓ ے", "ٻ ڀ ٺ ٽ ٿ ڄ ڃ ڇ ڌ ڍ ڏ", "ئۇيغۇر ئې ۋ ڭ ۆ ۈ"):
+        assert [one for one in joined(name) if ord(one) not in arabic] == []
+
+
+@pytest.mark.parametrize("style", ["Regular", "Bold"])
 def test_thai_marks_stand_clear_of_each_other_without_shaping(style: str) -> None:
     """Each is drawn over the letter before it; the tones, above every vowel that stands above a letter."""
     font = TTFont(FONTS / f"Wide-{style}.ttf")
@@ -73,10 +82,10 @@ def test_b612_for_print_has_the_letters_and_widths_of_b612_on_screen(style: str)
 
 def test_every_font_has_its_licence_beside_it() -> None:
     files = {"B612": "OFL.txt", "Wide": "Wide-LICENSE.txt", "World": "World-LICENSE.txt", "Last": "Last-OFL.txt",
-             **dict.fromkeys(SCRIPTS, "Indic-OFL.txt")}  # fmt: skip
+             "Arab": "Arab-OFL.txt", **dict.fromkeys(SCRIPTS, "Indic-OFL.txt")}  # fmt: skip
     licences = {name: (FONTS / file).read_text("utf-8") for name, file in files.items()}
     assert {path.stem.partition("-")[0] for path in FONTS.glob("*.[ot]tf")} == set(licences)
-    for font in ("B612", "Last", *SCRIPTS):
+    for font in ("B612", "Last", "Arab", *SCRIPTS):
         assert "SIL OPEN FONT LICENSE Version 1.1" in licences[font]
         assert "with Reserved Font Name" not in licences[font]
     assert "Permission is hereby granted" in licences["Wide"]

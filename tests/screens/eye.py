@@ -22,6 +22,7 @@ from kivy.uix.scrollview import ScrollView  # noqa: E402
 from mobileapp import look, offscreen  # noqa: E402
 from mobileapp.widgets.tappable import Tappable  # noqa: E402
 from mobileapp.widgets.text import Words  # noqa: E402
+from mobileapp.writing import parts  # noqa: E402
 
 Box = tuple[float, float, float, float]
 
@@ -300,11 +301,16 @@ def broken_words(root: Any) -> list[str]:
     faults = []
     for label in labels(root):
         lines = [
-            " ".join("".join(word.text for word in line.words).split()) for line in label._label._cached_lines
+            " ".join("".join(word.text for word in line.words).split()) for line in _written(label)._cached_lines
         ]
-        if " ".join(" ".join(lines).split()) != " ".join(label.text.split()):
+        drawn = "".join(part.drawn for part in parts(label.text))
+        if " ".join(" ".join(lines).split()) != " ".join(drawn.split()):
             faults.append(f"{label.text!r} is broken into {lines}")
     return faults
+
+
+def _written(label: Any) -> Any:
+    return (isinstance(label, Words) and label.written) or label._label
 
 
 def too_small(targets: list[Target], least_mm: float = look.KEY_MM) -> list[str]:

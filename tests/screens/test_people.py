@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from screens import touch
 from screens.at_the_desk import ADA, JONAS, Phone
+from screens.eye import broken_words, clipped, tiny
 
 from checklists.facts import Person
 from checklists.times import seconds_after
@@ -74,3 +75,13 @@ def test_release_stands_last_and_far_from_everything_else(phone):
     phone.tap(text="Release, not clear")
     assert phone.name == "sign_off"
     assert phone.desk.trail[-1][1]["what"] == "release"
+
+
+def test_names_that_ask_for_other_fonts_are_shown_whole_and_in_their_places(phone):
+    names = ("सुनीता शर्मा", "శ్రీనివాస్ వెంకటేశ్వర్లు", "张伟 ಕ್ರೂರ", "ወንድሙ አበበ")
+    for name in names:
+        fill(phone, "Name", name)
+        fill(phone, "Role", "fitter")
+        phone.tap(text="Add to the job")
+    assert [person.name for person in phone.desk.state.people][2:] == list(names)
+    assert [*clipped(phone.shell), *broken_words(phone.shell), *tiny(phone.shell)] == []
