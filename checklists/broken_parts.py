@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from math import fsum, sqrt
 from typing import NamedTuple
 
@@ -43,7 +43,31 @@ class BallAtOpening(NamedTuple):
 def account_of(t: Teardown, part: str) -> Account | None:
     """The pieces of a broken part held against the whole; None before a piece was weighed, or what cannot be read."""
     broken = t.broken[part]
-    return account_by(broken.fact, [piece for piece, _ in broken.pieces.values()])
+    expected = together([expected_mass(whole) for whole in broken.wholes])
+    pieces = [piece for piece, _ in broken.pieces.values()]
+    return account_by(_strictest(broken.wholes), pieces, expected) if expected else None
+
+
+def together(wholes: Sequence[Estimate | None]) -> Estimate | None:
+    """Several that broke, as one; None where one of them cannot be read.
+
+    What makes one uncertain makes the others so too (one scale, one twin): their uncertainties add up (GUM 5.2.2,
+    note 1).
+    """
+    known = [each for each in wholes if each is not None]
+    if not known or len(known) < len(wholes):
+        return None
+    return Estimate(fsum(each.value for each in known), fsum(each.u for each in known))
+
+
+def _strictest(wholes: Sequence[PartBroken]) -> PartBroken:
+    """The one of which the smallest piece does harm."""
+
+    def size(whole: PartBroken) -> float:
+        smallest = read_figure(whole.smallest, "length")
+        return float(smallest.si) if isinstance(smallest, Figure) else 0.0
+
+    return min(wholes, key=size)
 
 
 def account_by(whole: PartBroken, pieces: Iterable[PieceWeighed], expected: Estimate | None = None) -> Account | None:
@@ -106,12 +130,12 @@ def length_account_of(t: Teardown, part: str) -> LengthAccount | None:
     It clears nothing: a splinter takes nothing off a length. But a length that is not there is a piece that is not.
     """
     broken = t.broken[part]
-    return length_account_by(broken.fact, [piece for piece, _ in broken.pieces.values()])
+    return length_account_by(broken.wholes, [piece for piece, _ in broken.pieces.values()])
 
 
-def length_account_by(whole: PartBroken, pieces: Iterable[PieceWeighed]) -> LengthAccount | None:
-    """The same of a whole and its pieces as typed."""
-    expected = length_of(whole.length, whole.length_within)
+def length_account_by(wholes: Iterable[PartBroken], pieces: Iterable[PieceWeighed]) -> LengthAccount | None:
+    """The same of the wholes and their pieces as typed."""
+    expected = together([length_of(whole.length, whole.length_within) for whole in wholes])
     lengths = [length_of(piece.length, piece.length_within) for piece in pieces]
     known = [length for length in lengths if length is not None]
     if expected is None or not lengths or len(known) < len(lengths):
@@ -139,15 +163,16 @@ def spaces_of_pieces(t: Teardown, part: str) -> frozenset[str]:
     A piece has no shape that anybody knows, and there may be several, so none of these is ruled out. A part that was
     broken before anything was opened may have shed pieces anywhere.
     """
-    broken = t.broken[part]
-    return frozenset(t.spaces) if broken.fact.before else t.exposure.exposed_since(broken.seen_n)
+    spaces = t.could_hold_pieces(t.broken[part])
+    return frozenset(t.spaces) if spaces is None else spaces
 
 
 def openings_of_pieces(t: Teardown, part: str) -> list[str]:
     """The openings through which a piece could have gone, or behind which it could lie."""
     broken = t.broken[part]
-    if not broken.fact.before:
-        return t.exposure.openings_since(broken.seen_n)
+    if not broken.before:
+        opened = t.exposure.openings_since(broken.seen_n)
+        return opened + [o.id for o in t.sheet.openings if o.space in broken.inside and o.id not in opened]
     return [o.id for o in t.sheet.openings if t.closure_states[o.closure].was_lifted]
 
 
@@ -185,17 +210,20 @@ def not_accounted(t: Teardown, closure: str | None) -> Iterator[Reason]:
     """Parts that broke and of which nobody said what the whole should weigh."""
     for part, due in t.unaccounted.items():
         known = t.broken.get(part)
-        spaces = t.exposure.exposed_since(min(due.seen_n, known.seen_n) if known else due.seen_n)
+        seen_n = min([each.seen_n for each in due] + ([known.seen_n] if known else []))
+        inside = frozenset[str]().union(*(each.inside for each in due), known.inside if known else ())
+        spaces = t.exposure.exposed_since(seen_n).union(*(t.ways.from_space[space] for space in inside))
         if closure is not None and spaces.isdisjoint(t.spaces_of(closure)):
             continue
+        whole = "the whole" if len(due) == 1 else f"each of the {len(due)}"
         yield Reason(
             "pieces do not add up",
-            f"Broken {within(t.lines[part].name)}: nobody has said what the whole should weigh.",
+            f"Broken {within(t.lines[part].name)}: nobody has said what {whole} should weigh.",
             "Say what the whole should weigh, then weigh its pieces.",
             line=part,
             line_name=t.lines[part].name,
-            since=due.mark.at,
-            who=due.mark.who,
+            since=due[0].mark.at,
+            who=due[0].mark.who,
             closure=closure or "",
         )
 

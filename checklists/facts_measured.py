@@ -50,6 +50,8 @@ class PartBroken:
     broke, as a mass. `smallest` is the smallest piece that does harm, as a ball's diameter. `length` may be left empty;
     `length_within` is how far it can be off, either way (`broken_parts.LENGTH_WITHIN` where not said). `density` is
     its material's (steel's where not said), `worked_out` the sizes from which a mass from dimensions was worked out.
+    `another` says that one more of the line broke: all their pieces must add up to all of them. Else what was said of
+    the last one is said anew.
     """
 
     kind: ClassVar[str] = "part broken"
@@ -64,6 +66,7 @@ class PartBroken:
     length_within: str = ""
     density: str = ""
     worked_out: str = ""
+    another: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,8 @@ def short(t: Teardown, fact: Short, mark: Mark) -> None:
 def dropped(t: Teardown, fact: Dropped, mark: Mark) -> None:
     for move in fact.moves:
         t.drops.append(Drop(move.line, move.quantity, fact.near, mark))
+        if spaces := t.ways.from_space.get(places.named(move.target), frozenset()):
+            doubt(t, spaces, mark, f"{t.say(move.line, move.quantity)} fell into its spaces")
     _lose(t, fact.moves, mark, "dropped", fact.near, seen=not fact.earlier)
 
 
@@ -30,14 +32,14 @@ def _lose(
     What was `seen` to fall just now can only have gone where it was open at that moment. Anything else may have gone
     wherever it was open since it was last seen.
     """
-    last_seen = {m: t.sighted.get((m.line, m.source), START).n for m in moves}
+    last_seen = {m: (t.last_seen(m.line, m.source), t.inside_of(m.source)) for m in moves}
     for move in put_through(t, moves, mark):
         if move.target != places.MISSING:
             continue
-        seen_n = mark.n if seen else last_seen[move]
-        if t.merging is not None and t.merging.first_unseen:
-            seen_n = min(seen_n, t.merging.first_unseen)  # what was closed meanwhile was open to it
-        item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near)
+        seen_n, inside = last_seen[move]
+        if seen:
+            seen_n = t.known_by(mark.n)
+        item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near, inside)
         t.missing.append(item)
         _shake(t, item, mark)
 
@@ -48,28 +50,60 @@ def _shake(t: Teardown, item: MissingItem, mark: Mark) -> None:
     _searched(t, item, mark)
 
 
+def feared_further(t: Teardown, mark: Mark) -> None:
+    """The sheet shows ways not known before: what is lost, found or broken could be behind closures signed already."""
+    for item in t.missing:
+        doubt(t, t.could_hold(item), mark, f"{t.say(item.line, item.quantity)} is missing and could be in its spaces")
+    for find in t.finds.values():
+        if find.removed is None and find.logged.where in t.ways.from_space:
+            doubt(t, t.ways.from_space[find.logged.where], mark, "a find that is not settled could be in its spaces")
+    if t.broken:
+        from checklists.broken_parts import adds_up  # the workshop is needed only where something broke
+
+        for part in [part for part in t.broken if not adds_up(t, part)]:
+            name = t.lines[part].name
+            doubt(t, t.could_hold_pieces(t.broken[part]), mark, f"a piece of the {name} could be in its spaces")
+
+
 def found(t: Teardown, fact: Found, mark: Mark) -> None:
     found_again(t, fact.moves, mark, fact.where)
 
 
 def found_again(t: Teardown, moves: tuple[Move, ...], mark: Mark, where: str) -> None:
     """Items come out of `missing`; the drops they were logged as are over."""
-    for move in put_through(t, moves, mark):
+    for move in put_through(t, moves, mark, seen=False):
         if move.source == places.MISSING:
-            _unlose(t, move, mark)
+            _not_seen_since(t, move, _unlose(t, move, mark))
             end_drop(t, move, mark, where)
 
 
-def _unlose(t: Teardown, move: Move, mark: Mark) -> None:
-    """Take it off what is missing: of several alike the one that could be in the fewest places."""
-    left = move.quantity
+def _not_seen_since(t: Teardown, move: Move, seen_n: int) -> None:
+    """Where something was counted found, what is there was last surely seen before the loss.
+
+    It may have been another one that was found. Once somebody counts there, or moves it, it was seen.
+    """
+    arrived = move.line, move.target
+    alone = t.balances.get(arrived) == move.quantity
+    if alone or seen_n < t.sighted.get(arrived, START).n:
+        t.sighted[arrived] = t.mark_at(seen_n)
+
+
+def _unlose(t: Teardown, move: Move, mark: Mark) -> int:
+    """Take it off what is missing: of several alike the one that could be in the fewest places.
+
+    Returns the entry at which the longest gone of those was last seen.
+    """
+    left, seen = move.quantity, [mark.n]
     alike = [item for item in t.missing if item.line == move.line]
     for item in sorted(alike, key=lambda item: (item.cause == SHORT_AT_START, -item.seen_n)):
         _searched(t, item, mark)
         taken = min(left, item.quantity)
         item.quantity -= taken
         left -= taken
+        if taken:
+            seen.append(item.seen_n)
     t.missing = [item for item in t.missing if item.quantity]
+    return min(seen)
 
 
 def end_drop(t: Teardown, move: Move, mark: Mark, where: str) -> None:

@@ -23,20 +23,31 @@ def searched(t: Teardown, fact: Searched, mark: Mark) -> None:
 
 def part_broken(t: Teardown, fact: PartBroken, mark: Mark) -> None:
     """Its pieces could be in whatever stood open since it was last seen whole: what was signed there falls."""
-    known = t.broken.get(fact.line)
-    t.unaccounted.pop(fact.line, None)
-    seen_n = known.seen_n if known else 0 if fact.before else seen_whole(t, fact.line)
-    t.broken[fact.line] = BrokenPart(fact, mark, seen_n, known.pieces if known else {})
-    if known is None:
+    known, due = t.broken.get(fact.line), _due(t, fact.line)
+    another = known is not None and (fact.another or due is not None)
+    wholes = (fact,) if known is None else (*(known.wholes if another else known.wholes[:-1]), fact)
+    seen_n, inside = (due.seen_n, due.inside) if due else (seen_whole(t, fact.line), frozenset[str]())
+    if known:
+        seen_n, inside = min(known.seen_n, seen_n), known.inside | inside
+    broken = BrokenPart(wholes, mark, seen_n, inside, known.pieces if known else {})
+    t.broken[fact.line] = broken
+    if known is None or another or broken.before:
         name = t.lines[fact.line].name if fact.line in t.lines else fact.line
-        spaces = None if fact.before else t.exposure.exposed_since(seen_n)
-        doubt(t, spaces, mark, f"the {name} broke, and a piece could be in its spaces")
+        doubt(t, t.could_hold_pieces(broken), mark, f"the {name} broke, and a piece could be in its spaces")
+
+
+def _due(t: Teardown, part: str) -> Unaccounted | None:
+    """The first of those that broke on the tally of which nobody had said what it should weigh; it is due no more."""
+    due = t.unaccounted.pop(part, ())
+    if due[1:]:
+        t.unaccounted[part] = due[1:]
+    return due[0] if due else None
 
 
 def seen_whole(t: Teardown, part: str) -> int:
-    """The entry at which a part was last seen somewhere."""
-    seen = (mark.n for (line, place), mark in t.sighted.items() if line == part and place not in _UNSEEN)
-    return max(seen, default=0)
+    """The entry at which a part was last seen whole: where there are several, which one broke is not known."""
+    at = [t.last_seen(part, place) for place in t.places_of(part) if place not in _UNSEEN]
+    return min(at, default=0)
 
 
 def broke(t: Teardown, fact: Converted, mark: Mark) -> None:
@@ -44,13 +55,18 @@ def broke(t: Teardown, fact: Converted, mark: Mark) -> None:
     entry = t.history[-1]
     for move in fact.moves:
         if fact.how == TO_BE_WEIGHED and move.target == places.CONVERTED:
-            t.unaccounted[move.line] = Unaccounted(entry.device, entry.seq, mark, seen_whole(t, move.line))
+            seen_n, inside = t.last_seen(move.line, move.source), t.inside_of(move.source)
+            due = Unaccounted(entry.device, entry.seq, mark, seen_n, inside)
+            t.unaccounted[move.line] = (*t.unaccounted.get(move.line, ()), *[due] * move.quantity)
 
 
 def not_broken(t: Teardown, device: str, seq: int) -> None:
     """That conversion was taken back."""
-    for part in [part for part, due in t.unaccounted.items() if (due.device, due.seq) == (device, seq)]:
-        del t.unaccounted[part]
+    for part, due in list(t.unaccounted.items()):
+        left = tuple(each for each in due if (each.device, each.seq) != (device, seq))
+        t.unaccounted.pop(part)
+        if left:
+            t.unaccounted[part] = left
 
 
 def piece_weighed(t: Teardown, fact: PieceWeighed, mark: Mark) -> None:

@@ -31,10 +31,11 @@ _QUIET = frozenset(
 __all__ = ["all_home", "doubt", "note_seen", "put_through", "settle", "touch", "withdraw", "withdraw_all"]
 
 
-def put_through(t: Teardown, moves: tuple[Move, ...], mark: Mark) -> tuple[Move, ...]:
+def put_through(t: Teardown, moves: tuple[Move, ...], mark: Mark, *, seen: bool = True) -> tuple[Move, ...]:
     """Put movements through the balances, and let stages, clearances and discrepancies follow.
 
-    Returns those that went through: all of them, but where two phones each took the last one.
+    Whoever moved all that is at a place now has `seen` it there; not so where it is only put right on paper. Returns
+    the movements that went through: all of them, but where two phones each took the last one.
     """
     short = post(t.balances, moves)
     if short:
@@ -42,7 +43,7 @@ def put_through(t: Teardown, moves: tuple[Move, ...], mark: Mark) -> tuple[Move,
     for line, quantity, source, target in moves:
         arrived = (line, target)
         t.moved[line, source] = t.moved[arrived] = mark
-        if t.balances.get(arrived) == quantity:
+        if seen and t.balances.get(arrived) == quantity:
             t.sighted[arrived] = mark
         if not target.startswith("fitted/"):
             t.line_moved[line] = mark

@@ -5,7 +5,7 @@ Every function gives all reasons at once, as data. None of them can be overridde
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from checklists import places, second_count
 from checklists.closing import why_not_close
@@ -69,6 +69,10 @@ def _items_inside(t: Teardown, closure: str) -> Iterator[Reason]:
             return t.openings[name].space in spaces
         return family == "on" and name == closure
 
+    yield from _items_at(t, closure, threatens)
+
+
+def _items_at(t: Teardown, closure: str, threatens: Callable[[str], bool]) -> Iterator[Reason]:
     for line, place, quantity in items_at(t, threatens):
         words = f"{t.say(line, quantity)} {t.say_place(place)}."
         opening = places.named(place) if places.family(place) == "cover" else ""
@@ -160,6 +164,13 @@ def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
     )
 
 
+def left_inside(t: Teardown, closure: str) -> Iterator[Reason]:
+    """What lies in the very spaces of a closure that was cleared empty: by another opening something has come in."""
+    if t.closure_states[closure].stage in (SET_DOWN, RECALLED):
+        spaces = t.spaces_of(closure)
+        yield from _items_at(t, closure, lambda place: places.is_inside(place, spaces))
+
+
 def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
     state = t.closure_states[closure]
     name = within(t.closures[closure].name)
@@ -167,6 +178,7 @@ def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
     yield from finds(t, closure)
     yield from discrepancies(t)
     yield from _nested(t, closure)
+    yield from left_inside(t, closure)
     if state.stage == SET_DOWN and state.cleared is None:
         yield Reason(
             "clearance withdrawn",

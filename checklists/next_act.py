@@ -233,6 +233,8 @@ def _closing_up(t: Teardown, now: str) -> Iterator[Act]:
         elif state.stage == SET_DOWN and state.cleared is None:
             yield from _take_off(t, closure, f"Clearance was withdrawn: lift the {name} again")
         elif state.stage in IN_PLACE and state.stage not in (FITTED, SIGNED):
+            for reason in gate.left_inside(t, closure):
+                yield _away(t, reason.line, reason.place)
             yield from _count_home(t, closure)
 
 

@@ -10,6 +10,8 @@
 `converted`         what became something else (a torn rag, a broken part)
 """
 
+from collections.abc import Collection
+
 STORES = "stores"
 TRAY = "tray"
 BENCH = "bench"
@@ -61,6 +63,11 @@ def family(place: str) -> str:
 def named(place: str) -> str:
     """The space, opening, closure or tray a place names; empty where it names none."""
     return place.partition("/")[2]
+
+
+def is_inside(place: str, spaces: Collection[str]) -> bool:
+    """Whether a place is one of these spaces, by its name."""
+    return family(place) == ENGINE and named(place) in spaces
 
 
 def is_well_formed(place: str) -> bool:

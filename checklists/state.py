@@ -22,7 +22,7 @@ from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Search
 from checklists.ledger import Balances, total
 from checklists.merging import Clash, Merging
 from checklists.sheet import Closure, Line, Opening, Sheet, Space
-from checklists.ways_in import WaysIn
+from checklists.ways_in import WaysIn, lay_in
 
 if TYPE_CHECKING:
     from checklists.two_ways import TwoWays
@@ -77,6 +77,7 @@ class ClosureState:
 class MissingItem:
     """Items of a line that nobody can find. They may be in any space that stood open from entry `seen_n` on.
 
+    Where they were last known to lie in spaces themselves, those are `inside`: nothing had to stand open for that.
     `cause` is "dropped", "missing" or "short at the start"; the last may have been inside all along.
     """
 
@@ -87,6 +88,7 @@ class MissingItem:
     mark: Mark
     cause: str
     near: str
+    inside: frozenset[str] = frozenset()
 
 
 @dataclass(slots=True)
@@ -113,12 +115,27 @@ class FindState:
 
 @dataclass(slots=True)
 class BrokenPart:
-    """A broken part and its pieces by name, each as last weighed. It was last seen whole at entry `seen_n`."""
+    """All broken ones of a line, and their pieces by name, each as last weighed.
 
-    fact: PartBroken
+    `wholes` is what was said of each that broke. The first of them was last seen whole at entry `seen_n`; in the spaces
+    `inside` they lay themselves as they broke.
+    """
+
+    wholes: tuple[PartBroken, ...]
     mark: Mark
     seen_n: int
+    inside: frozenset[str] = frozenset()
     pieces: dict[str, tuple[PieceWeighed, Mark]] = field(default_factory=dict)
+
+    @property
+    def fact(self) -> PartBroken:
+        """What was said of the last that broke."""
+        return self.wholes[-1]
+
+    @property
+    def before(self) -> bool:
+        """Whether one of them was broken before anything was opened: its pieces may be anywhere."""
+        return any(whole.before for whole in self.wholes)
 
     @property
     def weighed_n(self) -> int:
@@ -127,12 +144,14 @@ class BrokenPart:
 
 
 class Unaccounted(NamedTuple):
-    """A part that was converted as broken, with no account of its pieces yet: by which entry, and last seen whole."""
+    """One part that was converted as broken, with no account of its pieces yet: by which entry, last seen whole when,
+    and the spaces it lay in."""
 
     device: str
     seq: int
     mark: Mark
     seen_n: int
+    inside: frozenset[str]
 
 
 class SearchPass(NamedTuple):
@@ -223,7 +242,7 @@ class Teardown:
     #: What was searched for missing items, what broke, what was counted by weight.
     searches: list[SearchPass] = field(default_factory=list)
     broken: dict[str, BrokenPart] = field(default_factory=dict)
-    unaccounted: dict[str, Unaccounted] = field(default_factory=dict)
+    unaccounted: dict[str, tuple[Unaccounted, ...]] = field(default_factory=dict)
     weigh_counts: list[tuple[WeighCounted, Mark]] = field(default_factory=list)
     #: The last measurement of each (closure, limit) since the closure came off, and the fasteners tightened on each
     #: closure since they went home: (number, percent).
@@ -277,15 +296,50 @@ class Teardown:
     def could_hold(self, item: MissingItem) -> frozenset[str] | None:
         """The spaces a missing item could be in; None for any space at all (it was short from the start).
 
-        These are the spaces that stood open since it was last seen, and of them those it can reach by its shape.
-        Where its shape is not known it may be in any of them: on the safe side.
+        These are the spaces that stood open since it was last seen, and of them those it can reach by its shape; and
+        those it lay in, with what they lead on to. Where its shape is not known it may be in any of them: on the safe
+        side.
         """
         if item.cause == SHORT_AT_START:
             return None
-        shape = self.lines[item.line].shape
+        shape, opened = self.lines[item.line].shape, self.exposure.openings_since(item.seen_n)
         if shape is None:
-            return self.exposure.exposed_since(item.seen_n)
-        return self.ways.for_shape(shape).by(self.exposure.openings_since(item.seen_n))
+            return self.ways.union(opened).union(*(self.ways.from_space[space] for space in item.inside))
+        return self.ways.for_shape(shape).by([*opened, *map(lay_in, item.inside)])
+
+    def could_hold_pieces(self, broken: BrokenPart) -> frozenset[str] | None:
+        """The spaces that pieces of a broken part could be in; None for any space: it broke before anything was opened.
+
+        A piece has no shape that anybody knows, so none of these is ruled out.
+        """
+        if broken.before:
+            return None
+        lay = (self.ways.from_space[space] for space in broken.inside)
+        return self.exposure.exposed_since(broken.seen_n).union(*lay)
+
+    def last_seen(self, line: str, place: str) -> int:
+        """The entry at which items of a line were last seen at a place; 0 for never: gone since the start, maybe."""
+        return self.known_by(self.sighted.get((line, place), START).n)
+
+    def known_by(self, n: int) -> int:
+        """Entry `n`, or the first that whoever made the present one had not seen: what was done there came after."""
+        unseen = self.merging.first_unseen if self.merging is not None else 0
+        return min(n, unseen) if unseen else n
+
+    def mark_at(self, n: int) -> Mark:
+        """When and by whom entry `n` was made."""
+        return Mark(n, self.history[n - 1].at, self.history[n - 1].who) if n else START
+
+    def inside_of(self, place: str) -> frozenset[str]:
+        """The spaces in which something lies that lies at this place."""
+        family, _, name = place.partition("/")
+        if family == places.ENGINE:
+            return frozenset({name}) & self.spaces.keys() if name else self.exposure.not_sealed()
+        if family == "cover" and name in self.openings:
+            return frozenset({self.openings[name].space})
+        if family == "on" and name in self.closure_states and self.closure_states[name].stage not in IN_PLACE:
+            return self.spaces_of(name)
+        return frozenset()
 
 
 class Tally(NamedTuple):

@@ -70,7 +70,7 @@ VERBS: dict[str, Verb] = {
     "search": Verb(("line", "method", "words"), ("space", "where", "photo", "found", "quantity", "to", "reached")),
     "part broken": Verb(
         ("line", "mass", "likeness", "smallest", "basis"),
-        ("before", "length", "length_within", "instrument", "reads_to", "error"),
+        ("before", "another", "length", "length_within", "instrument", "reads_to", "error"),
     ),
     "weigh piece": Verb(
         ("line", "name", "mass", "instrument", "reads_to", "photo"), ("error", "length", "length_within")
@@ -162,6 +162,7 @@ class Step:
     reached: bool = True
     before: bool = False
     earlier: bool = False
+    another: bool = False
     basis: str = ""
     mass: str = ""
     likeness: str = ""

@@ -237,7 +237,7 @@ _OTHERS: dict[str, Callable[[Teardown, Step, str], Fact | Reason]] = {
         found=step.quantity if step.found else 0, to=_place(t, step.target), reached=step.reached),
     "part broken": lambda t, step, head: PartBroken(
         step.line, step.before, step.basis, step.mass, step.likeness, step.smallest, _gauge(step), step.length,
-        step.length_within),
+        step.length_within, another=step.another),
     "weigh piece": lambda t, step, head: PieceWeighed(
         step.line, step.name, step.mass, step.length, _gauge(step), step.photo, step.length_within),
     "weigh count": lambda t, step, head: WeighCounted(

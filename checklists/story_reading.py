@@ -41,7 +41,7 @@ _OPERANDS = {
     "to": TEXT, "at": TEXT, "photo": TEXT, "words": TEXT, "find": TEXT, "caution": TEXT, "name": TEXT, "role": TEXT,
     "size": TEXT, "near": TEXT, "where": TEXT, "kept": TEXT, "search": TEXT, "torque": TEXT, "clear": TRUTH,
     "into": LIST, "counted": LIST, "sheet": TABLE, "method": TEXT, "found": TRUTH, "reached": TRUTH, "before": TRUTH,
-    "earlier": TRUTH, "basis": TEXT, "mass": TEXT, "likeness": TEXT, "smallest": TEXT, "length": TEXT,
+    "earlier": TRUTH, "another": TRUTH, "basis": TEXT, "mass": TEXT, "likeness": TEXT, "smallest": TEXT, "length": TEXT,
     "length_within": TEXT, "instrument": TEXT, "reads_to": TEXT,
     "error": TEXT, "gross": TEXT, "tare": TEXT, "sample": TEXT, "pieces": COUNT, "scatter": TEXT, "limit": TEXT,
     "reading": TEXT, "number": COUNT, "percent": COUNT,

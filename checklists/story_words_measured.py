@@ -20,7 +20,8 @@ def _searched(t: Teardown, fact: Searched) -> str:
 
 def _part_broken(t: Teardown, fact: PartBroken) -> str:
     when = "was broken before anything was opened" if fact.before else "is broken"
-    return f"says the {t.lines[fact.line].name} {when}; whole it weighs {fact.mass} ± {fact.likeness} ({fact.basis})"
+    which = f"{'another' if fact.another else 'the'} {t.lines[fact.line].name}"
+    return f"says {which} {when}; whole it weighs {fact.mass} ± {fact.likeness} ({fact.basis})"
 
 
 def _piece_weighed(t: Teardown, fact: PieceWeighed) -> str:

@@ -60,7 +60,19 @@ from checklists.ledger import post
 from checklists.merging import Merging
 from checklists.photo_places import place_of_photo
 from checklists.sheet import Line, Sheet, laid_over, merge_sheets
-from checklists.state import CLEARED, CLOSED, IN_PLACE, LIFTED, RELEASED, SET_DOWN, SIGNED, ClosureState, Mark, Teardown
+from checklists.state import (
+    CLEARED,
+    CLOSED,
+    IN_PLACE,
+    LIFTED,
+    RELEASED,
+    SET_DOWN,
+    SIGNED,
+    START,
+    ClosureState,
+    Mark,
+    Teardown,
+)
 from checklists.ways_in import WaysIn
 
 
@@ -136,10 +148,12 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
             t.exposure.set(opening.id, UNCOVERED, *mark)
         clear_again(t, opening.closure, mark, f"{opening.name} beneath it came to light, and nobody had looked into it")
     post(t.balances, fact.moves)
-    for move in fact.moves:
-        t.moved[move.line, move.target] = t.sighted[move.line, move.target] = mark
+    for move in fact.moves:  # written down, which is no sighting: it may have been there, and gone, all along
+        t.moved[move.line, move.target] = mark
     if t.merging is not None:
         after_moves(t, fact.moves, (), mark)
+    if part.passages or part.openings:
+        fold_losses.feared_further(t, mark)
 
 
 def _met(t: Teardown, part: Sheet, mark: Mark) -> Sheet:
@@ -154,6 +168,7 @@ def _sheet_settled(t: Teardown, fact: SheetSettled, mark: Mark) -> None:
     fold_two_ways.settle(t, fact, mark)
     _use_sheet(t, t.sheet)
     withdraw_all(t, mark, "the sheet has changed since")
+    fold_losses.feared_further(t, mark)
 
 
 def _withdrawn(t: Teardown, fact: Withdrawn, mark: Mark) -> None:
@@ -194,7 +209,7 @@ def _counted(t: Teardown, fact: Counted | Renewed, mark: Mark) -> None:
 
 def _added(t: Teardown, fact: Added, mark: Mark) -> None:
     _require_more(t, fact.moves)
-    put_through(t, fact.moves, mark)
+    put_through(t, fact.moves, mark, seen=False)
 
 
 def _require_more(t: Teardown, moves: Iterable[Move]) -> None:
@@ -214,7 +229,7 @@ def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
         fold_measured.not_broken(t, *entry)
     if not fact.moves and (tick := t.entry_of(*entry)) and isinstance(tick.fact, Tightened):
         fold_measured.untightened(t, tick.fact, mark)
-    put_through(t, fact.moves, mark)
+    put_through(t, fact.moves, mark, seen=False)
     if t.clashes:
         settle_by_reversal(t, *entry)
 
@@ -223,7 +238,19 @@ def _converted(t: Teardown, fact: Converted, mark: Mark) -> None:
     for line in fact.lines:
         _know(t, line)
     fold_measured.broke(t, fact, mark)
-    put_through(t, fact.moves, mark)
+    whole = [(move.source, t.last_seen(move.line, move.source)) for move in fact.moves if move.source != places.ORIGIN]
+    for move in put_through(t, fact.moves, mark, seen=False):
+        _seen_with(t, move, dict(whole))
+
+
+def _seen_with(t: Teardown, move: Move, whole: dict[str, int]) -> None:
+    """What something became was last seen where and when that was: a piece may have been gone before anybody looked."""
+    arrived = move.line, move.target
+    if move.source != places.ORIGIN or move.target not in whole:
+        return
+    alone = t.balances.get(arrived) == move.quantity
+    if alone or whole[move.target] < t.sighted.get(arrived, START).n:
+        t.sighted[arrived] = t.mark_at(whole[move.target])
 
 
 # --- openings and closures ---------------------------------------------------------------------------------------

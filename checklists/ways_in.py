@@ -11,6 +11,14 @@ if TYPE_CHECKING:
     from checklists.whereabouts.migration import Ways
     from checklists.whereabouts.plan import Plan
 
+#: How a space is named among the ways in where an item lay there itself: no opening had to let it in.
+_LAY_IN = "in/"
+
+
+def lay_in(space: str) -> str:
+    """The way in of what was last known to lie in that space, beside the openings by their ids."""
+    return f"{_LAY_IN}{space}"
+
 
 class WaysIn:
     """The sheet's spaces, openings and passages as look-ups. Built once for each form of the sheet."""

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from checklists.exposure import UNCOVERED
+from checklists.exposure import A_MOMENT, UNCOVERED
 from checklists.sheet import ItemSize
-from checklists.state import SHORT_AT_START, START, MissingItem, Teardown
+from checklists.state import SHORT_AT_START, MissingItem, Teardown
+from checklists.ways_in import lay_in
 from checklists.whereabouts.items import ItemShape, body_of
 from checklists.whereabouts.migration import Candidate, RuledOut
 from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, verdict
@@ -42,10 +43,11 @@ def shape_of_line(teardown: Teardown, line: str) -> ItemShape | None:
 def exposed_seconds(teardown: Teardown, item: MissingItem) -> dict[str, float]:
     """For each opening uncovered since the item was last seen: for how many seconds, up to when it was missed.
 
-    0 for one that was uncovered only after that.
+    0 for one that was uncovered only after that. The spaces it was last known to lie in are among them, as `lay_in`.
     """
     seen = teardown.history[item.seen_n - 1].at if item.seen_n else ""
-    return teardown.exposure.seconds_between((item.seen_n, seen), (item.mark.n, item.mark.at))
+    opened = teardown.exposure.seconds_between((item.seen_n, seen), (item.mark.n, item.mark.at))
+    return {**dict.fromkeys(map(lay_in, sorted(item.inside)), A_MOMENT), **opened}
 
 
 def seen_to_fall(item: MissingItem) -> bool:
@@ -58,8 +60,9 @@ def shut_since_seen(teardown: Teardown, line: str, source: str) -> list[str]:
 
     What fell before it was logged may have gone in there; what falls just now cannot. The last covered comes first.
     """
-    seen, states = teardown.sighted.get((line, source), START).n, teardown.opening_states
-    shut = [o for o in teardown.exposure.openings_since(seen) if states[o].state != UNCOVERED]
+    states = teardown.opening_states
+    opened = teardown.exposure.openings_since(teardown.last_seen(line, source))
+    shut = [o for o in opened if states[o].state != UNCOVERED]
     return sorted(shut, key=lambda opening: -states[opening].spans[-1][1])
 
 

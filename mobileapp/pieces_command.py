@@ -113,7 +113,7 @@ def _tell_account(
     lengths = _lengths(said)
     pieces = [PieceWeighed("", "", mass, length, gauge, "", said.length_within)
               for mass, length in zip(said.piece, lengths, strict=True)]  # fmt: skip
-    account, length = broken_parts.account_by(whole, pieces, expected), broken_parts.length_account_by(whole, pieces)
+    account, length = broken_parts.account_by(whole, pieces, expected), broken_parts.length_account_by([whole], pieces)
     assert account is not None, "everything it needs was read above"
     answer = {**asdict(account), "length": asdict(length) if length else None}
     good = account.verdict == "adds up" and (length is None or length.verdict != "short")

@@ -91,7 +91,7 @@ def broken(walk: Walk, album: Album) -> Section | None:
     t = walk.teardown
     blocks: list[Block] = []
     for line, part in t.broken.items():
-        blocks += [Heading(f"Broken: {t.lines[line].name}"), _about_broken(part)]
+        blocks += [Heading(f"Broken: {t.lines[line].name}"), *(_about_broken(whole, part) for whole in part.wholes)]
         rows = [
             (piece, fact.mass, _length(fact), gauge_words(fact.gauge), f"{when(mark.at)}\n{mark.who}",
              album.name(fact.photo, f"Piece: {piece}"))
@@ -115,10 +115,10 @@ def _length(fact: PartBroken | PieceWeighed) -> str:
     return f"{fact.length} ± {fact.length_within or LENGTH_WITHIN}" if fact.length.strip() else "not said"
 
 
-def _about_broken(part: BrokenPart) -> Pairs:
-    fact = part.fact
+def _about_broken(fact: PartBroken, part: BrokenPart) -> Pairs:
+    last = fact is part.fact
     rows = [
-        ("Said broken", f"{when(part.mark.at)}, {part.mark.who}"),
+        *([("Said broken", f"{when(part.mark.at)}, {part.mark.who}")] if last else [("Broke", "another one, earlier")]),
         ("Broke", "before anything was opened" if fact.before else "during the work, or nobody knows when"),
         ("The whole weighs", f"{fact.mass}, from {fact.basis}, within {fact.likeness}; {_mass_rests_on(fact)}"),
         *([("The whole is long", _length(fact))] if fact.length.strip() else []),

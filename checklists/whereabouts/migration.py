@@ -4,7 +4,8 @@ An item comes in by an opening that stood uncovered in the window (from its last
 was missed) and goes on along inner passages, each one way and with its own clear size. The widest way to a space is
 the one whose tightest place is the least tight. All openings into one space count together: it was exposed for the sum
 of the time that each of them stood open, and so is what it leads on to. Loose about, an item may still have gone in by
-an opening that was uncovered only later: that adds no exposure, and such spaces come last.
+an opening that was uncovered only later: that adds no exposure, and such spaces come last. What was last known to lie
+in a space itself needs no opening (`lay_in`): that space comes first, with all it leads on to.
 """
 
 from __future__ import annotations
@@ -25,6 +26,10 @@ __all__ = ["Candidate", "Leg", "RuledOut", "Ways", "candidates", "ruled_out"]
 _RANK = {PASSES: 0, MIGHT_PASS: 1, CANNOT_PASS: 2}
 _WORDS = (PASSES, MIGHT_PASS)
 _SHUT = _RANK[CANNOT_PASS]
+#: The grade of a way in that is no hole, for the item lay there; and the mark of a space that is done.
+_LAY, _DONE = -1, -2
+#: A space in which the item lay itself has some exposure, whatever the clock says.
+_A_MOMENT = 0.001
 
 #: Openings by name, each with the seconds it stood uncovered.
 Exposures = tuple[tuple[str, float], ...]
@@ -68,7 +73,8 @@ def candidates(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float
     """The spaces `item` could be in, most likely first. With no shape (None) everything might pass.
 
     `exposed` says for each opening how many seconds it stood uncovered in the window: 0 for one that was uncovered only
-    after it. One that is not named stayed shut. A spell of no length on the clock still counts: give it a small number.
+    after it. One that is not named stayed shut. `lay_in(space)` among them says that the item lay in that space itself.
+    A spell of no length on the clock still counts: give it a small number.
     """
     return Ways(Plan(sheet), item).candidates(exposed)
 
@@ -118,7 +124,9 @@ class Ways:
     def by(self, openings: Iterable[str]) -> frozenset[str]:
         """Every space that the item could reach by any of these openings."""
         _, onward = self._onward[-1]
+        lay, openings = self._plan.lay, list(openings)
         into = [self._into[opening][0] for opening in openings if opening in self._into]
+        into += [lay[way][0] for way in openings if way in lay]
         return self._plan.named(flood(into, [[to for _, to, _ in out] for out in onward]))
 
     def candidates(self, exposed: Mapping[str, float]) -> tuple[Candidate, ...]:
@@ -130,15 +138,17 @@ class Ways:
                 order += self._search(entries, below, onward, found)
         return tuple([found[space] for space in order])
 
-    def _entries(self, exposed: Mapping[str, float]) -> tuple[list[_Entry], list[_Entry]]:
-        """The spaces that the item can get into in the window, the longest open first; and those open only after it."""
+    def _entries(self, exposed: Mapping[str, float]) -> tuple[list[_Entry], list[_Entry], list[_Entry]]:
+        """The spaces it lay in; those it can get into in the window, the longest open first; those open only after."""
         inside, later = dict[int, list[tuple[float, str]]](), dict[int, list[tuple[float, str]]]()
         known = self._into
         for opening in self._plan.in_order(exposed):
             if opening in known:
                 seconds = exposed[opening]
                 (inside if seconds > 0 else later).setdefault(known[opening][0], []).append((seconds, opening))
-        return self._made(inside), self._made(later)
+        lay = [self._plan.lay[way] for way in exposed if way in self._plan.lay]
+        lain = [_Entry(_A_MOMENT, space, _LAY, leg, ()) for space, leg in lay]
+        return lain, self._made(inside), self._made(later)
 
     def _made(self, into: Mapping[int, list[tuple[float, str]]]) -> list[_Entry]:
         known, made = self._into, list[_Entry]()
@@ -166,7 +176,7 @@ class Ways:
         """
         ids, standing, push, pop = self._plan.ids, self._standing, heapq.heappush, heapq.heappop
         far = below + 1
-        best = [far] * len(ids)  # -1 once a space is done
+        best = [far] * len(ids)  # _DONE once a space is
         ways: list[tuple[tuple[Leg, ...], _Entry]] = [((), entries[0])] * len(ids)
         waiting, order = list[tuple[int, int]](), list[tuple[float, int, int]]()
         for number, entry in enumerate(entries):
@@ -178,13 +188,13 @@ class Ways:
                 continue
             while waiting:
                 grade, space = pop(waiting)
-                if best[space] < 0:
+                if best[space] == _DONE:
                     continue
-                best[space] = -1
+                best[space] = _DONE
                 path, entered = ways[space]
                 if space not in found:
                     order.append((-entered.seconds, grade, space))
-                    rank, tight = standing[grade]
+                    rank, tight = standing[grade] if grade != _LAY else (_RANK[PASSES], 0.0)
                     told = entered.told if entered.seconds else ()
                     found[space] = Candidate(ids[space], _WORDS[rank], path, tight, entered.seconds, told)
                 for hole, to, leg in onward[space]:

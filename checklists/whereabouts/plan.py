@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
 from checklists.sheet import Shape, Sheet
+from checklists.ways_in import lay_in
 from checklists.whereabouts.passing import ways_of
 
 
@@ -22,8 +23,8 @@ class Plan:
     """The spaces numbered in the order of their ids; the holes that differ; what leads into each space and out of it.
 
     `holes` are (kind, long way, short way) in mm, None where the size is not known. `into` has for each opening its
-    id, space, hole and leg; `onward` for each space the passages out of it, by hole, target and leg, in the
-    sheet's order.
+    id, space, hole and leg, and `lay` its space and leg for what lay in a space itself; `onward` for each space the
+    passages out of it, by hole, target and leg, in the sheet's order.
     """
 
     def __init__(self, sheet: Sheet) -> None:
@@ -45,6 +46,11 @@ class Plan:
             if o.space in numbers
         ]
         self._order = {name: place for place, (name, *_) in enumerate(self.into)}
+        #: By what an item that lay in a space itself is said to have come there: the space, and the only leg.
+        self.lay = {
+            lay_in(space): (numbers[space], Leg(f"{name}, where it was last", space, None, ""))
+            for space, name in self.names.items()
+        }
         self.onward: list[list[tuple[int, int, Leg]]] = [[] for _ in self.ids]
         for passage in sheet.passages:
             name = f"{self.names[passage.source]} to {self.names[passage.target]}"
@@ -60,9 +66,10 @@ class Plan:
         """The ids of these spaces."""
         return frozenset([self.ids[space] for space in spaces])
 
-    def reached(self, openings: Iterable[str]) -> frozenset[str]:
+    def reached(self, openings: Collection[str]) -> frozenset[str]:
         """Every space that these openings lead to, whatever passes."""
         into = [self.into[self._order[opening]][1] for opening in openings if opening in self._order]
+        into += [self.lay[way][0] for way in openings if way in self.lay]
         return self.named(flood(into, [[to for _, to, _ in out] for out in self.onward]))
 
 

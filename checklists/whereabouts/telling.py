@@ -21,7 +21,10 @@ def reason(candidate: Candidate, sheet: Sheet, fell: bool = False) -> str:
     `fell` says that it was seen to fall, so that only the moment of it counts.
     """
     names = {space.id: space.name for space in sheet.spaces}
-    words = [_open_words(candidate, fell)]
+    lay = not candidate.path[0].way
+    if lay and len(candidate.path) == 1:
+        return f"Could be in {names[candidate.space]}: it was last known to be there."
+    words = [f"it was last known to be in {names[candidate.path[0].to]}" if lay else _open_words(candidate, fell)]
     words += [f"from {leg.name} it {_WAYS.get(leg.way, leg.way)}" for leg in candidate.path[1:]]
     return f"Could be in {names[candidate.space]}: {'; '.join(words)}; {_VERDICTS[candidate.verdict]}."
 

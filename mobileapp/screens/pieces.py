@@ -31,6 +31,11 @@ from mobileapp.widgets.ball import Ball
 from mobileapp.widgets.text import Heading, Small, Words
 
 ALONE, BROKE = "alone", "broke"
+MORE, ANEW = "more", "anew"
+_ONES = [
+    Choice(MORE, "One more broke", "its pieces are added to those of the one before"),
+    Choice(ANEW, "It is that same one", "what was said of it was wrong"),
+]
 SHORT_IN_LENGTH = "Short by its length"
 _VERDICTS = {
     "adds up": ("Adds up", GOOD),
@@ -186,14 +191,17 @@ class PiecesScreen(ToolScreen):
         self.ask = "Look over what is recorded"
         which: list[Part] = []
         if self.part in t.unaccounted:
-            # What broke is known from the tally; more of the same line may have broken before.
-            again = " with all of it that broke before" if self.part in t.broken else ""
-            self.start(f"Broke: {t.lines[self.part].name}", f"What should the whole weigh{again}?")
+            # What broke is known from the tally.
+            again = " Its pieces count with those of the one that broke before." if self.part in t.broken else ""
+            self.start(f"Broke: {t.lines[self.part].name}", f"What should the whole weigh?{again}")
         else:
             self.start("A part broke", "Which part, and what should the whole weigh?")
             parts = [line for line in t.lines.values() if line.kind in ("part", "fastener", "tool")]
             choices = [Choice(line.id, line.name, t.say_place(line.home)) for line in parts]
             which = [("", partial(Choices, self.desk, "line", "What broke", choices, self.stale))]
+            if t.broken:
+                self.desk.draft.setdefault("one", MORE)
+                which.append(("", partial(Choices, self.desk, "one", "Of one that broke before", _ONES, self.stale)))
         self.desk.draft.setdefault("when", "after")
         when = [Choice("after", "It broke during this work"), Choice("before", "It was broken before")]
         whole = self._whole()
@@ -237,11 +245,17 @@ class PiecesScreen(ToolScreen):
         if self.form == BROKE:
             return PartBroken(str(draft.get("line", "")), draft.get("when") == "before", self.basis.value,
                               self.mass.text, self.likeness.text, self.smallest.text, self.gauge.gauge,
-                              self.length.text, self.within.text, *self._sizes())  # fmt: skip
+                              self.length.text, self.within.text, *self._sizes(),
+                              another=self._another(str(draft.get("line", ""))))  # fmt: skip
         if self.form == "piece":
             return PieceWeighed(self.part, self.piece.text, self.mass.text, self.length.text, self.gauge.gauge,
                                 str(draft.get("photo", "")), self.within.text)  # fmt: skip
         return None
+
+    def _another(self, part: str) -> bool:
+        """One more of a line of which one broke before, as the tally says it or as it is chosen."""
+        t = self.desk.state
+        return part in t.broken and (part in t.unaccounted or self.desk.draft.get("one") == MORE)
 
     def _sizes(self) -> tuple[str, str]:
         return on_record(self.desk, self.mass.text) if self.basis.value == DIMENSIONS else ("", "")
@@ -293,4 +307,5 @@ def _words(t: Teardown, fact: Fact) -> str:
     if isinstance(fact, PieceWeighed):
         return f"piece {fact.piece}, {fact.mass}."
     line = t.lines.get(str(getattr(fact, "line", "")))
-    return f"{line.name if line else 'no part chosen yet'}, broken; the whole {getattr(fact, 'mass', '')}."
+    more = "one more " if getattr(fact, "another", False) else ""
+    return f"{more}{line.name if line else 'no part chosen yet'}, broken; the whole {getattr(fact, 'mass', '')}."

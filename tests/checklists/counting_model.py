@@ -59,12 +59,13 @@ class When(NamedTuple):
 
 
 class Lost(NamedTuple):
-    """So many of a line that nobody can find; last known to be somewhere at entry `seen`."""
+    """So many of a line that nobody can find; last known to be somewhere at entry `seen`, in these spaces if any."""
 
     line: str
     quantity: int
     seen: int
     short: bool
+    lay: frozenset[str] = frozenset()
 
 
 class Notebook:
@@ -153,7 +154,16 @@ class Notebook:
             return set(REACH)
         since = max(item.seen, 1)
         ways = [o for o in OPENINGS if self.opening[o] == "uncovered" or self.protected[o] >= since]
-        return set().union(*(REACH[OPENINGS[o][0]] for o in ways))
+        return set().union(*(REACH[OPENINGS[o][0]] for o in ways), *(REACH[space] for space in item.lay))
+
+    def lies_in(self, place: str) -> frozenset[str]:
+        """The spaces in which something lies that lies at this place."""
+        family, _, name = place.partition("/")
+        if family == "engine":
+            return frozenset({name} if name else self.open_to_the_world())
+        if family == "cover":
+            return frozenset({OPENINGS[name][0]})
+        return frozenset(SPACES_OF[name] if family == "on" and self.stage[name] not in IN_PLACE else ())
 
     def something_inside(self, closure: str) -> bool:
         spaces = SPACES_OF[closure]
@@ -234,6 +244,9 @@ class Notebook:
     def may_sign(self, closure: str) -> bool:
         if self.stage[closure] not in ("set down", "loosened", "recalled") or self.something_open(closure):
             return False
+        inside = any(count and p in {f"engine/{s}" for s in SPACES_OF[closure]} for (_, p), count in self.at.items())
+        if inside and self.stage[closure] != "loosened":
+            return False
         return self.all_home(closure) and (self.stage[closure] != "set down" or self.cleared[closure])
 
     def all_home(self, closure: str) -> bool:
@@ -250,12 +263,13 @@ class Notebook:
 
     # --- what happened
 
-    def move(self, movements: list[Movement], when: When) -> None:
+    def move(self, movements: list[Movement], when: When, *, seen: bool = True) -> None:
+        """Whoever moves all that is at a place has `seen` it there; what is only written down was not."""
         for line, quantity, source, target in movements:
             self._post(line, source, -quantity)
             self._post(line, target, quantity)
         for line, quantity, source, target in movements:
-            if self.holds(line, target) == quantity:
+            if seen and self.holds(line, target) == quantity:
                 self.seen[line, target] = when.n
             if not target.startswith("fitted/"):
                 self.moved[line] = when
@@ -263,6 +277,18 @@ class Notebook:
                 self._stir(place, when)
                 if self.differs.get((line, place)) == self.holds(line, place):
                     del self.differs[line, place]
+
+    def tear(self, movements: list[Movement], when: When) -> None:
+        """What it became was last seen when it was."""
+        (line, _, place, _), (piece, quantity, _, _) = movements
+        whole = self.seen.get((line, place), 0)
+        self.move(movements, when, seen=False)
+        self.not_seen_since(piece, quantity, place, whole)
+
+    def not_seen_since(self, line: str, quantity: int, place: str, n: int) -> None:
+        """What came here was last seen at entry `n`; what lay here already, when it was."""
+        there = self.holds(line, place) > quantity
+        self.seen[line, place] = min(n, self.seen.get((line, place), 0)) if there else n
 
     def _post(self, line: str, place: str, quantity: int) -> None:
         if place == "origin":
@@ -320,26 +346,31 @@ class Notebook:
 
     def lose(self, movement: Movement, when: When, *, just_now: bool = False, short: bool = False) -> None:
         line, quantity, source, target = movement
-        seen = when.n if just_now else self.seen.get((line, source), 0)
+        seen, lay = when.n if just_now else self.seen.get((line, source), 0), self.lies_in(source)
+        if target.startswith("engine/"):
+            self.doubt(REACH[target.partition("/")[2]])
         self.move([movement], when)
         if target == "missing":
-            item = Lost(line, quantity, seen, short)
+            item = Lost(line, quantity, seen, short, lay)
             self.lost.append(item)
             self.doubt(self.could_hold(item))
             self.touch(self.could_hold(item), when)
 
     def find(self, movement: Movement, when: When) -> None:
-        line, left, _, _ = movement
-        self.move([movement], when)
+        line, left, _, target = movement
+        self.move([movement], when, seen=False)
+        last = when.n
         alike = sorted((item for item in self.lost if item.line == line), key=lambda item: (item.short, -item.seen))
         kept = [item for item in self.lost if item.line != line]
         for item in alike:
             self.touch(self.could_hold(item), when)
             found = min(left, item.quantity)
             left -= found
+            last = min(last, item.seen) if found else last
             if item.quantity > found:
                 kept.append(item._replace(quantity=item.quantity - found))
         self.lost = kept
+        self.not_seen_since(line, movement[1], target, last)
 
     def saw(self, line: str, place: str, number: int, when: When) -> bool:
         if number == self.holds(line, place):

@@ -74,7 +74,7 @@ class Counts(Ground):
         def then(when: When) -> None:
             if closure:
                 self.book.belong[line] += quantity
-            self.book.move(movements, when)
+            self.book.move(movements, when, seen=False)
 
         if entry := self.attempt(builders.add(line, quantity, place, "more"), may, then):
             self.undoable.append((entry, movements))
@@ -85,7 +85,9 @@ class Counts(Ground):
         place = data.draw(st.sampled_from([*held, anywhere]))
         fact = builders.convert("rag", 1, place, [(PIECE, 2)], "torn")
         movements = [("rag", 1, place, "converted"), ("rag-piece", 2, "origin", place)]
-        self.moved(fact, movements if place not in NOT_AT_HAND else [])
+        may = place not in NOT_AT_HAND and self.book.may_move(movements)
+        if entry := self.attempt(fact, may, lambda when: self.book.tear(movements, when)):
+            self.undoable.append((entry, movements))
 
     @rule(line=lines, place=st.sampled_from(["tray", "bench", "stores"]))
     def renew(self, line: str, place: str) -> None:
@@ -105,7 +107,7 @@ class Counts(Ground):
             for line, quantity, source, target in back:
                 if target == "origin" and source.startswith("fitted/"):
                     self.book.belong[line] -= quantity
-            self.book.move(back, when)
+            self.book.move(back, when, seen=False)
 
         may = entry.seq not in self.undone and self.book.may_move(back)
         self.attempt(builders.undo(entry, "by mistake"), may, then)

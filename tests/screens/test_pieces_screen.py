@@ -175,6 +175,21 @@ def test_a_broken_spring_is_recorded_and_its_pieces_weighed(work):
     assert work.fields("Scale reads to")[0].text == "0.1 g", "the scale stays for the next piece"
 
 
+def test_a_second_one_of_the_same_line_is_added_to_the_first(work):
+    work.does(SPRING)
+    work.does(PieceWeighed("lift-pump.spring", "1", "84.6 g", "", SPRING.gauge, "photos/1.jpg"))
+    work.opens("pieces")
+    work.tap(text="A part broke")
+    work.chooses("Return spring")
+    assert work.says("One more broke")
+    the_whole(work, "0.01 g")
+    work.act()
+    assert work.says("To be recorded: one more Return spring, broken; the whole 84.6 g.")
+    work.act()
+    assert work.last.another
+    assert work.says("A piece is missing"), "one spring's pieces are no two springs"
+
+
 def test_a_length_that_falls_short_is_said_beside_the_mass(work):
     work.does(replace(SPRING, length="64.0 mm", length_within="0.2 mm"))
     work.does(PieceWeighed("lift-pump.spring", "1", "84.6 g", "40.0 mm", SPRING.gauge, "photos/1.jpg"))
