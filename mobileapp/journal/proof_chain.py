@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from contextlib import suppress
 from datetime import datetime
 from operator import itemgetter
 from typing import Any, NamedTuple
@@ -21,6 +22,7 @@ from mobileapp.journal.canonical import (
     canonical,
     envelope_hash,
 )
+from mobileapp.journal.replaying import by_the_rules, folded, replayed
 from mobileapp.journal.rows import Finding
 
 _EVENTS = (
@@ -73,6 +75,7 @@ class ChainWalk:
         #: By teardown: tick, device and time of the entry that is the last in order.
         self.last_at: dict[str, tuple[int, str, str]] = {}
         self._together: dict[str, list[tuple[int, str, tuple[Move, ...]]]] = {}
+        self._by_the_rules: set[str] = set()
         self._clock: dict[tuple[str, str], tuple[datetime, str]] = {}
         self._arrival = NOTHING_BEFORE
         self._last_id = 0
@@ -81,7 +84,7 @@ class ChainWalk:
         self._seen_so_far: dict[tuple[str, str], dict[str, int]] = {}
         for values in conn.execute(_EVENTS):
             self._step(Row(*values))
-        self._replay_together()
+        self._replay_together(conn)
 
     def _fault(self, row: Row, what: str) -> None:
         self.faults.append(Finding(row.where, what))
@@ -189,18 +192,22 @@ class ChainWalk:
                     self._fault(row, f"there is no such place as {place!r}")
         if row.teardown in self._shared:
             self._together.setdefault(row.teardown, []).append((row.tick, row.device, moves))
+            if by_the_rules(fact):
+                self._by_the_rules.add(row.teardown)
             return
         balances = self.balances.setdefault(row.teardown, {})
         for line, quantity, source, _ in post(balances, moves):
             left = balances.get((line, source), 0) - quantity
             self._fault(row, f"it takes {line} at {source} below zero: {left}")
 
-    def _replay_together(self) -> None:
+    def _replay_together(self, conn: sqlite3.Connection) -> None:
         """Teardowns of several devices are replayed in the order that is the same on every phone."""
         for teardown, acts in self._together.items():
-            balances = self.balances.setdefault(teardown, {})
-            for _, _, moves in sorted(acts, key=itemgetter(0, 1)):
-                post(balances, moves)
+            in_order = sorted(acts, key=itemgetter(0, 1))
+            self.balances[teardown] = replayed(moves for _, _, moves in in_order)
+            if teardown in self._by_the_rules:
+                with suppress(Exception):  # where the rules cannot follow, the closures' proof says so
+                    self.balances[teardown] = folded(conn, teardown)
 
     def _check_clock(self, row: Row) -> None:
         chain = row.teardown, row.device

@@ -10,6 +10,7 @@ from checklists.facts import moves_of
 from checklists.ledger import post
 from mobileapp.journal.errors import Damaged, say
 from mobileapp.journal.proof_derived import differences
+from mobileapp.journal.replaying import by_the_rules, folded
 from mobileapp.journal.rows import Difference
 from mobileapp.journal.store import Journal
 
@@ -21,7 +22,7 @@ def rebuild_balances(journal: Journal) -> list[Difference]:
     with journal.transaction() as conn:
         try:
             found = differences(conn, replay(conn))
-        except (ValueError, UnreadableFact) as fault:
+        except (ValueError, LookupError, UnreadableFact) as fault:
             raise say(Damaged, journal.path, f"an entry cannot be read: {fault}") from fault
         conn.executemany(_RIGHT, [(d.teardown, d.line, d.place, d.replayed) for d in found])
     return found
@@ -30,6 +31,12 @@ def rebuild_balances(journal: Journal) -> list[Difference]:
 def replay(conn: sqlite3.Connection) -> dict[str, dict[tuple[str, str], int]]:
     """By teardown, what all movements, in their order, make of each (line, place)."""
     balances: dict[str, dict[tuple[str, str], int]] = {}
+    ruled: set[str] = set()
     for teardown, kind, body in conn.execute("SELECT teardown, kind, body FROM event ORDER BY tick, device"):
-        post(balances.setdefault(teardown, {}), moves_of(fact_from_plain(kind, json.loads(body))))
+        fact = fact_from_plain(kind, json.loads(body))
+        post(balances.setdefault(teardown, {}), moves_of(fact))
+        if by_the_rules(fact):
+            ruled.add(teardown)
+    for teardown in ruled:
+        balances[teardown] = folded(conn, teardown)
     return balances

@@ -12,9 +12,11 @@ from pathlib import Path
 import pytest
 from pack_workshop import JOB, JONAS, Handset, jpeg, members, originals, rezip
 
+from checklists import builders
 from checklists.facts import Counted, Move
+from checklists.sheet import Line, Sheet
 from checklists.teardown import fold
-from mobileapp.journal import prove
+from mobileapp.journal import prove, rebuild_balances
 from mobileapp.packs import News, check_pack, unpack, write_pack
 from mobileapp.packs.errors import AlreadyThere, NothingToPack, PhotoLost
 from mobileapp.photos.proving import prove_photos
@@ -135,6 +137,23 @@ def test_a_photo_altered_here_is_put_right_from_the_pack(jonas, pack):
     assert prove_photos(jonas.journal.path, jonas.store).faults
     assert unpack(pack, jonas.journal, jonas.store).new_photos == 1
     assert prove_photos(jonas.journal.path, jonas.store).faults == []
+
+
+def test_what_both_phones_took_off_as_a_double_comes_off_once_and_both_journals_prove(ilse, jonas, tmp_path):
+    """Which of two withdrawals still takes something off the rules alone can say; the proof asks them."""
+    wipes = Sheet("", "", items=(Line("wipes", "Wipe", "rag", 4, "stores"),))
+    hand_over(ilse, jonas, tmp_path / "job.zip")
+    jonas.minute = ilse.minute
+    for acts in ([builders.grow(wipes)], [builders.check("wipes", "stores", 4),
+                                          builders.withdraw("wipes", 4, "stores", "one packet")]):  # fmt: skip
+        for phone in (ilse, jonas):
+            phone.do(*acts)
+        hand_over(ilse, jonas, tmp_path / "job.zip")
+        hand_over(jonas, ilse, tmp_path / "job.zip")
+    for phone in (ilse, jonas):
+        assert phone.journal.balances(JOB)["wipes", "stores"] == 4
+        assert rebuild_balances(phone.journal) == []
+        assert prove(phone.journal.path) == []
 
 
 # --- packing refused
