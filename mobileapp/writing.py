@@ -22,6 +22,7 @@ from mobileapp import look
 
 #: What only joins or parts letters, and the stops that the scripts of India share.
 _SHARED = "\u0964\u0965\u200c\u200d"
+_JOINERS = re.compile("(?<=[\u0900-\u0d7f])[\u200c\u200d]+")
 #: Of these no letter is in the last font: it is not asked for them. tests/test_writing.py compares this with the file.
 _NEVER_LAST = (
     (0x00, 0x2E9), (0x384, 0x3FF), (0x400, 0x482), (0x48A, 0x523), (0x5D0, 0x5EA), (0x621, 0x63A), (0x640, 0x655),
@@ -88,6 +89,11 @@ def plain_letters(text: str) -> str:
     if is_plain(text):
         return text
     return "".join(letter for letter, font in zip(text, _fonts(text), strict=True) if not font)
+
+
+def joiners_that_act(text: str) -> set[int]:
+    """Where in a text a letter that only joins or parts stands behind a letter of India: it is written, not shown."""
+    return {at for found in _JOINERS.finditer(text) for at in range(*found.span())}
 
 
 def shapes_of(said: str, script: str) -> list[tuple[str, str]]:

@@ -19,7 +19,7 @@ from mobileapp.look import WORLD_FONT as WORLD
 from mobileapp.look import is_eastern
 from mobileapp.paper.measures import POINT
 from mobileapp.right_to_left import joined, laid_out
-from mobileapp.writing import Part, is_plain, parts, plain_letters, special_font, syllables
+from mobileapp.writing import Part, is_plain, joiners_that_act, parts, plain_letters, special_font, syllables
 
 #: Widths in thousandths of the size, by code point, of one font; for a letter that it lacks too.
 Widths = Mapping[int, float]
@@ -77,8 +77,9 @@ class Letters:
             return whole
         whole = joined(whole)
         out, strange = "", [""]
-        for letter in whole + "\n":
-            if letter == "\n" or self.has(letter):
+        acting = joiners_that_act(whole)
+        for at, letter in enumerate(whole + "\n"):
+            if letter == "\n" or at in acting or self.has(letter):
                 out += f"[{' '.join(f'U+{ord(c):04X}' for c in strange[1:])}]" if strange[1:] else ""
                 out, strange = out + letter, [""]
             else:
@@ -87,8 +88,12 @@ class Letters:
 
     def strangers(self, texts: Iterable[str]) -> list[str]:
         """Every letter in these texts that cannot be printed as it is."""
-        every = {letter for text in texts for letter in joined(unicodedata.normalize("NFC", text))} - set("\n\r\t")
-        return sorted(letter for letter in every if not self.has(letter))
+        every: set[str] = set()
+        for text in texts:
+            whole = joined(unicodedata.normalize("NFC", text))
+            acting = joiners_that_act(whole)
+            every.update(letter for at, letter in enumerate(whole) if at not in acting)
+        return sorted(letter for letter in every - set("\n\r\t") if not self.has(letter))
 
     def widths(self, family: str, bold: bool = False) -> Widths:
         """The widths of a font's letters, in thousandths of their size."""

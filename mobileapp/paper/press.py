@@ -76,9 +76,9 @@ class _Shaped(TTFFont):
 
 
 def _dealt(said: str, drawn: str) -> Iterator[tuple[str, str]]:
-    """Each shape of a syllable with its share of the letters."""
+    """Each shape of a syllable with its share of the letters; one too many is the circle under a lonely mark."""
     for at, shape in enumerate(drawn, 1):
-        yield shape, said[at - 1 : at] if at < len(drawn) else said[at - 1 :]
+        yield shape, (said[at - 1 : at] if at < len(drawn) else said[at - 1 :]) or "\u25cc"
 
 
 class Press:

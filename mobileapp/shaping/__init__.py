@@ -49,11 +49,16 @@ def pieces(text: str, script: str) -> list[Piece]:
 def _pieces(text: str, script: str) -> tuple[Piece, ...]:
     rules = rules_of(script)
     text = in_parts(text, frozenset(map(chr, rules.letters)))
-    done, begins_word = [], True
+    done: list[Piece] = []
+    begins_word = True
     for said, broken in syllables(text):
         shapes = placed(rules, shaped(said, script, broken, begins_word))
-        # A space stays one: lines break there.
-        done.append(Piece(said, said if said == " " else "".join(chr(PRIVATE + shape) for shape in shapes)))
+        # A space stays one: lines break there. A joiner by itself goes with what it stands behind.
+        drawn = said if said == " " else "".join(chr(PRIVATE + shape) for shape in shapes)
+        if drawn or not done:
+            done.append(Piece(said, drawn))
+        else:
+            done[-1] = Piece(done[-1].said + said, done[-1].drawn)
         begins_word = not unicodedata.category(said[-1]).startswith(("L", "Mn", "Mc", "Me", "Cf"))
     return tuple(done)
 

@@ -71,6 +71,19 @@ def test_vowel_signs_of_two_parts_and_reordered_ones_read_back_in_the_order_of_t
     shop.close()
 
 
+def test_letters_that_only_join_act_in_the_scripts_of_india_and_are_said_elsewhere(tmp_path: Path) -> None:
+    """Bengali's r before y, an old Malayalam end letter, a Hindi one parted: written, and still in the text layer."""
+    names = ["র‍্যাগ", "അവന്‍", "वर्क्‌शॉप", "राम\u200c 3"]
+    shop = PaperShop(tmp_path, people=tuple(Person(name, "fitter") for name in (*names, "In\u200des", "ि")))
+    sheet = shop.sheet()
+    words = " ".join(opened(sheet).pages[0].extract_text().split())
+    assert [name for name in names if name not in words] == []
+    assert "In[U+200D]es" in words
+    assert "ि◌ (fitter)" in words, "a vowel sign without letter stands on a circle, and the circle is said"
+    assert "no letters for U+200D." in words
+    shop.close()
+
+
 def test_our_own_reader_has_the_names_as_they_were_typed(sheet: bytes) -> None:
     """So that `prove` says a difference in words that can be read."""
     words = " ".join(read_sheet_file(sheet).pages[0].texts)
