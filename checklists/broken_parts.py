@@ -24,7 +24,7 @@ from checklists.workshop.pieces import (
     weighed,
 )
 from checklists.workshop.uncertainty import Estimate, Instrument
-from checklists.workshop.units import Figure, read_figure
+from checklists.workshop.units import Figure, NotUnderstood, read_figure
 
 #: On what ground the whole part's mass is known.
 TWIN, DIMENSIONS = "an identical part weighed", "its dimensions"
@@ -73,10 +73,10 @@ def _strictest(wholes: Sequence[PartBroken]) -> PartBroken:
 def account_by(whole: PartBroken, pieces: Iterable[PieceWeighed], expected: Estimate | None = None) -> Account | None:
     """Pieces held against what the whole should weigh, as typed; or against `expected`, where that is known better."""
     expected, found = expected or expected_mass(whole), _found(pieces)
-    smallest = read_figure(whole.smallest, "length")
-    if expected is None or found is None or not isinstance(smallest, Figure):
+    smallest = smallest_of(whole.smallest)
+    if expected is None or found is None or isinstance(smallest, NotUnderstood):
         return None
-    return account_for(expected, found, float(smallest.si), density=density_of(whole.density))
+    return account_for(expected, found, smallest, density=density_of(whole.density))
 
 
 def density_of(text: str) -> float:
@@ -91,11 +91,31 @@ def expected_mass(fact: PartBroken) -> Estimate | None:
     if not isinstance(mass, float) or not isinstance(likeness, float) or not mass:
         return None
     if fact.basis != TWIN:
-        return Estimate(mass, likeness / sqrt(3))
+        written = as_typed(Instrument("", 0.0, 0.0), fact.mass).reading_u
+        return Estimate(mass, sqrt(likeness**2 / 3 + written**2))
     scale = instrument_of(fact.gauge, "mass")
     if not isinstance(scale, Instrument):
         return None
     return expected_from_twin(weighed(as_typed(scale, fact.mass), mass), likeness / mass)
+
+
+def likeness_of(basis: str, text: str) -> float | NotUnderstood:
+    """How far the whole's mass can be off, in g; nothing is worked out from dimensions without any error."""
+    off = grams_of(text)
+    if off == 0 and basis == DIMENSIONS:
+        words = "A mass worked out from dimensions is never exact: say how far it can be off, such as 0.2 g."
+        return NotUnderstood(text, words)
+    return off
+
+
+def smallest_of(text: str) -> float | NotUnderstood:
+    """The smallest piece that does harm, as a ball's diameter in mm; it is more than nothing."""
+    size = read_figure(text, "length")
+    if isinstance(size, NotUnderstood):
+        return size
+    if size.number <= 0:
+        return NotUnderstood(text, "The smallest piece that does harm is more than 0 mm; say it, such as 2 mm.")
+    return float(size.si)
 
 
 def _found(pieces: Iterable[PieceWeighed]) -> Estimate | None:
@@ -273,20 +293,29 @@ def _not_looked_for(t: Teardown, part: str, account: Account, closure: str | Non
         )
 
 
+def both_words(account: Account, length: LengthAccount | None) -> tuple[str, ...]:
+    """What the mass and the lengths say; what is short stands first."""
+    if length is None:
+        return account.words
+    if length.verdict != "short" or account.verdict == "short":
+        return *account.words, length.words
+    return length.words, f"By mass: {account.words[0]}", *account.words[1:]
+
+
 def account_words(t: Teardown, part: str) -> tuple[str, ...]:
     """All that is known of a broken part, for the screen and the closing sheet."""
     account, length = account_of(t, part), length_account_of(t, part)
     if account is None:
         return (pieces_missing(t, part, None).words,)
-    lengths = (length.words,) if length else ()
+    words = both_words(account, length)
     if account.verdict not in ("short", "cannot tell"):
-        return (*account.words, *lengths)
+        return words
     size = account.ball if account.verdict == "short" else account.hidden
     ways = [
         f"A ball of {size:.1f} mm {_PASS[passing]} {within(t.openings[opening].name)}."
         for opening, passing in ball_at_openings(t, part)
     ]
-    return (*account.words, *lengths, *ways)
+    return (*words, *ways)
 
 
 _PASS = {"passes": "could pass", "might pass": "might pass", "cannot pass": "cannot pass"}

@@ -72,7 +72,8 @@ def part_broken(t: Teardown, fact: f.PartBroken, at: str, who: str) -> Iterable[
     """A broken part is one on the tally, and it is said what the whole should weigh."""
     if fact.line not in t.lines:
         return no("unknown line", f"No line {fact.line!r} is on the tally.", "Add it to the tally first.")
-    reasons = _readable(grams_of(fact.mass), grams_of(fact.likeness), read_figure(fact.smallest, "length"))
+    likeness, smallest = broken_parts.likeness_of(fact.basis, fact.likeness), broken_parts.smallest_of(fact.smallest)
+    reasons = _readable(grams_of(fact.mass), likeness, smallest)
     if fact.basis == broken_parts.TWIN:
         reasons += _readable(instrument_of(fact.gauge, "mass"))
     elif fact.basis not in broken_parts.BASES:
@@ -103,11 +104,8 @@ def _length(fact: f.PartBroken | f.PieceWeighed) -> list[Reason]:
 
 
 def _weighs_something(fact: f.PartBroken) -> Reasons:
-    smallest = read_figure(fact.smallest, "length")
     if not grams_of(fact.mass):
         return no("figure", "The whole part weighs nothing.", "Weigh an identical part, or reckon it from its size.")
-    if isinstance(smallest, NotUnderstood) or smallest.number <= 0:
-        return no("figure", "The smallest piece that does harm has no size.", "Say it, such as 2 mm.")
     return PASSED
 
 

@@ -28,8 +28,10 @@ def _piece_weighed(t: Teardown, fact: PieceWeighed) -> str:
     from checklists.broken_parts import account_of, length_account_of
 
     account, length = account_of(t, fact.line), length_account_of(t, fact.line)
-    told = f": {account.words[0]}" if account else ""
-    told += f" {length.words}" if length else ""
+    words = [*([account.words[0]] if account else []), *([length.words] if length else [])]
+    if length and length.verdict == "short":
+        words.reverse()
+    told = f": {' '.join(words)}" if words else ""
     return f"weighs {fact.piece} of the {t.lines[fact.line].name}, {fact.mass} on {fact.gauge.name}{told}"
 
 

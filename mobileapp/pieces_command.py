@@ -47,7 +47,7 @@ def _pieces_by_figures(said: Namespace) -> int:
         raise Trouble("--whole: the whole part weighs more than nothing.")
     understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
     needed(said, "likeness")  # no two parts weigh quite the same
-    understood(grams_of(said.likeness), "--likeness")
+    understood(broken_parts.likeness_of(DIMENSIONS if said.from_size else TWIN, said.likeness), "--likeness")
     return _tell_account(said)
 
 
@@ -105,7 +105,7 @@ def _tell_account(
     """Hold the pieces against the whole, as typed or as `expected`."""
     gauge = gauge_said(said)
     understood(instrument_of(gauge, "mass"), "--reads-to")
-    length_typed(said.smallest, "--smallest")
+    understood(broken_parts.smallest_of(said.smallest), "--smallest")
     for each in said.piece:
         understood(grams_of(each), "--piece")
     whole = PartBroken("", False, DIMENSIONS if said.from_size else TWIN, said.whole, said.likeness, said.smallest,
@@ -117,7 +117,7 @@ def _tell_account(
     assert account is not None, "everything it needs was read above"
     answer = {**asdict(account), "length": asdict(length) if length else None}
     good = account.verdict == "adds up" and (length is None or length.verdict != "short")
-    words = (*worked_out[:1], *account.words, *([length.words] if length else []), *worked_out[1:])
+    words = (*worked_out[:1], *broken_parts.both_words(account, length), *worked_out[1:])
     return tell(said, answer, words, good)
 
 

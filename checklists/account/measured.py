@@ -138,8 +138,13 @@ def _sum(t: Teardown, line: str) -> list[Block]:
     account, length = account_of(t, line), length_account_of(t, line)
     if account is None:
         return [Words("Whether the pieces add up is not known: none was weighed.", True)]
-    lengths = [Words(length.words, length.verdict != "adds up")] if length else []
-    return [Words(" ".join(account.words), account.verdict != "adds up"), *lengths]
+    by_mass = Words(" ".join(account.words), account.verdict != "adds up")
+    if length is None:
+        return [by_mass]
+    by_length = Words(length.words, length.verdict != "adds up")
+    if length.verdict != "short":
+        return [by_mass, by_length]
+    return [by_length, Words(f"By mass: {by_mass.text}", by_mass.loud)]
 
 
 # --- counts by weight

@@ -14,6 +14,8 @@ from checklists.broken_parts import (
     account_of,
     ball_at_openings,
     length_account_of,
+    likeness_of,
+    smallest_of,
 )
 from checklists.facts import Fact
 from checklists.facts_measured import PartBroken, PieceWeighed
@@ -22,7 +24,7 @@ from checklists.state import Teardown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import WorkedOut
 from checklists.workshop.pieces import Account, LengthAccount
-from checklists.workshop.units import NotUnderstood, read_figure
+from checklists.workshop.units import NotUnderstood
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, Stepper, key_row, remember
 from mobileapp.screens.photo_field import PhotoField
 from mobileapp.screens.pieces_size import SizeFields, on_record
@@ -162,14 +164,16 @@ class PiecesScreen(ToolScreen):
     def _account(self) -> Account | None:
         """The account of what is typed; what cannot be read is said at its field."""
         scale = instrument_of(self.gauge.gauge, "mass")
-        smallest = read_figure(self.smallest.text, "length")
-        read = [(self.mass, grams_of(self.mass.text)), (self.likeness, grams_of(self.likeness.text)),
-                (self.gauge.step, scale), (self.smallest, smallest)]  # fmt: skip
+        read = [(self.mass, grams_of(self.mass.text)), (self.gauge.step, scale),
+                (self.likeness, likeness_of(self.basis.value, self.likeness.text)),
+                (self.smallest, smallest_of(self.smallest.text))]  # fmt: skip
         pieces = [(field, grams_of(field.text)) for field in self.fields]
         for field, figure in (*read, *pieces):
             field.say_fault(figure.words if isinstance(figure, NotUnderstood) else "")
         if grams_of(self.mass.text) == 0:
             self.mass.say_fault("The whole part weighs nothing; weigh one like it.")
+        if any(isinstance(figure, NotUnderstood) for _, figure in (*read, *pieces)):
+            return None
         gauge = self.gauge.gauge
         whole = PartBroken("", False, self.basis.value, self.mass.text, self.likeness.text, self.smallest.text, gauge,
                            density=self._sizes()[0])  # fmt: skip

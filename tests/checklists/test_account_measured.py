@@ -89,8 +89,9 @@ def test_the_lengths_of_a_broken_part_stand_beside_its_mass():
     (section,) = [section for section in account_of(job).sections if section.title.startswith("Broken parts")]
     assert "The whole is long 120 mm ± 1 mm" in words(section).replace("\n", " ")
     assert rows(account_of(job), "Broken parts")[0][2] == "80 mm ± 0.5 mm"
-    mass, length = [block for block in section.blocks if isinstance(block, Words)]
-    assert (mass.loud, length.loud) == (False, True)
+    length, mass = [block for block in section.blocks if isinstance(block, Words)]
+    assert (length.loud, mass.loud) == (True, False), "what is short is read first"
+    assert mass.text.startswith("By mass: Adds up.")
     assert length.text.startswith("Laid end to end the pieces are short by 40.0")
 
 

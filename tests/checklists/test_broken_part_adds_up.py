@@ -11,6 +11,7 @@ from checklists.broken_parts import (
     DIMENSIONS,
     LENGTH_WITHIN,
     TWIN,
+    account_by,
     account_of,
     account_words,
     adds_up,
@@ -23,6 +24,7 @@ from checklists.gate import why_not, why_not_close
 from checklists.next_act import next_act
 from checklists.sheet import Line
 
+FINEST = Gauge("bench scale", "0.001 g")
 LETTER, KITCHEN = Gauge("letter scale", "0.01 g", "0.02 g"), Gauge("kitchen scale", "1 g")
 PLIERS = "wrench"
 
@@ -114,6 +116,27 @@ def test_the_dimensions_serve_where_there_is_no_twin(job):
     job.do(piece("jaw", "2.30 g"))
     assert account_of(job.t, PLIERS).verdict == "adds up"
     assert account_of(job.t, PLIERS).expanded > 0.1
+
+
+def test_the_last_place_of_a_mass_from_dimensions_counts_as_that_of_one_weighed(job):
+    """6 g may be 5.5 g to 6.5 g, whatever it was worked out from: a ball of nearly 5 mm could hide in that."""
+    fact = broken(Gauge("", ""), basis=DIMENSIONS, mass="6 g", likeness="0.001 g", smallest="2 mm")
+    account = account_by(fact, [piece("all of it", "6.000 g", FINEST)])
+    assert account.verdict == "cannot tell"
+    assert account.expanded == pytest.approx(2 * 1 / 12**0.5, rel=0.01)
+    assert account_by(replace(fact, mass="6.000 g"), [piece("all of it", "6.000 g", FINEST)]).verdict == "adds up"
+
+
+def test_a_mass_from_dimensions_is_never_exact(job):
+    (reason,) = job.refused(broken(Gauge("", ""), basis=DIMENSIONS, mass="6.45 g", likeness="0 g"))
+    assert reason.words == "A mass worked out from dimensions is never exact: say how far it can be off, such as 0.2 g."
+    job.do(broken(basis=TWIN, likeness="0 g"))  # two weighed on one scale: the scale's error stands by itself
+
+
+def test_the_smallest_piece_that_does_harm_has_a_size(job):
+    for nothing in ("0 mm", "-2 mm"):
+        (reason,) = job.refused(broken(smallest=nothing))
+        assert reason.words == "The smallest piece that does harm is more than 0 mm; say it, such as 2 mm."
 
 
 def test_a_closure_signed_over_where_a_piece_could_be_is_recalled():

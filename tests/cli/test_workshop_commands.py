@@ -113,6 +113,15 @@ def test_the_lengths_of_pieces_are_added_up_beside_their_mass(capsys):
     )
 
 
+def test_what_stands_against_it_is_told_first(capsys):
+    """The mass adds up, but not the length: nobody who reads the first words alone goes away with a good answer."""
+    two = ["pieces", "--whole", "6.42g", "--likeness", "0.05 g", "--piece", "4.11g", "--piece", "2.30g", *SCALE,
+           "--smallest", "4mm", "--length", "32mm", "--length-within", "0.2mm", "--piece-length", "11.5mm"]  # fmt: skip
+    out = told(capsys, *two, "--piece-length", "9mm", code=1)
+    assert out.startswith("Laid end to end the pieces are short by 11.5")
+    assert "By mass: Adds up. Whole and pieces agree" in out
+
+
 def test_the_mass_of_the_whole_from_its_shape_and_density(capsys):
     pin = ["pieces", "--shape", "cylinder", "--size", "12mm", "--size", "64mm", "--size-within", "0.1mm"]
     assert "The whole should weigh 56.8 ± 1.2 g (k = 2)." in told(capsys, *pin, "--material", "steel")
@@ -190,6 +199,12 @@ def test_a_part_not_yet_weighed_is_a_failed_check(capsys, tmp_path):
         (["--whole", "6.42g"], "Not said: --piece."),
         (["--whole", "6.42g", "--piece", "4g"], "Not said: --reads-to."),
         (["--whole", "6.42g", "--piece", "4g", *SCALE], "Not said: --likeness."),
+        (["--whole", "6g", "--likeness", "0g", "--piece", "6g", "--from-size", *SCALE],
+         "--likeness: A mass worked out from dimensions is never exact"),
+        (["--whole", "6g", "--likeness", "1g", "--piece", "6g", *SCALE, "--smallest", "0mm"],
+         "--smallest: The smallest piece that does harm is more than 0 mm"),
+        (["--whole", "6g", "--likeness", "1g", "--piece", "6g", *SCALE, "--smallest=-2mm"], "is more than 0 mm"),
+        (["--item", "M8x60", "--piece", "6g", *SCALE, "--smallest", "0 in"], "is more than 0 mm"),
         (["--whole", "heavy", "--piece", "4g", *SCALE], "--whole: 'heavy' is not a number with a unit"),
         (["--whole", "0g", "--piece", "4g", *SCALE], "weighs more than nothing"),
         (["--whole", "6g", "--likeness", "1g", "--piece", "4 mm", *SCALE], "--piece: mm measures length"),

@@ -52,6 +52,21 @@ def test_a_coarse_scale_cannot_tell_and_says_what_it_could_hide(work):
     assert work.says("could hide a piece as big as a steel ball")
 
 
+def test_a_mass_from_dimensions_off_by_nothing_and_a_piece_of_no_size_are_said_at_their_fields(work):
+    work.put_down()
+    work.opens("pieces")
+    the_whole(work)
+    work.chooses("Its dimensions and density")
+    work.types("How far the one that broke can differ", "0 g")
+    work.types("Smallest piece that does harm", "0 mm")
+    work.types("Piece 1", "44.7 g")
+    work.types("Piece 2", "39.9 g")
+    work.act()
+    assert work.says("is never exact")
+    assert work.says("more than 0 mm")
+    assert not work.says("Cannot tell")
+
+
 def sizes_of_a_brass_pin(work: AtTheBench) -> None:
     work.chooses("Its dimensions and density")
     work.chooses("Cylinder")
