@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checklists.sheet_fault import shown
+from checklists.workshop.torque_angle import angle_hint, is_by_angle
 from checklists.workshop.torque_said import what_is_said
 from checklists.workshop.units import (
     NUMBER,
@@ -67,14 +68,13 @@ class AngleFigure:
 
 
 Read = TorqueFigure | NotUnderstood
-_ANGLE = re.compile(r"°|\bdeg|\bangle|\bturns?\b|(?<=\d)\s*deg", re.IGNORECASE)
-#: Something is added that is no torque: a turn whose sign was left out.
 #: Two figures with one stroke between them, and the whole number before them, if there is one.
 _SLASHED = re.compile(
     r"(?:(?<![0-9.,])(?P<whole>[0-9]+)[ -])?(?<![0-9.,/])(?P<over>[0-9]+) ?/ ?(?P<under>[0-9]+)(?![0-9.,]*[0-9]| ?/)"
 )
 #: Into so many parts a scale is divided; 3/5 is no figure that stands on one.
 _PARTS = (2, 4, 8, 16)
+#: Something is added that is no torque: a turn whose sign was left out.
 _BARE_TURN = re.compile(r"\+\s*[0-9]+\s*(?:\+\s*[0-9]+\s*)*$")
 #: What stands between stages: "30, 60, 90 Nm", "30 Nm then 60 Nm". A comma between two digits is a decimal one.
 _NEXT_STAGE = re.compile(r"\s*(?:;|→|->|,?\s*\b(?:and then|then|and)\b|,(?![0-9])|(?<=[^0-9\s])\s*,)\s*", re.IGNORECASE)
@@ -96,10 +96,10 @@ _THOUSANDS = re.compile(r"(?<![0-9.,])[1-9][0-9]{0,2},[0-9]{3}(?![0-9])")
 
 
 def read_torque(text: str) -> TorqueFigure | AngleFigure | NotUnderstood:
-    """Read a torque figure as typed; what mentions an angle is kept as it is."""
+    """Read a torque figure as typed; one by angle is kept as it is."""
     if len(text) > LONGEST:
         return NotUnderstood(text, f"{shown(text)} is too long for a torque; write it like 24 N.m.")
-    if _ANGLE.search(text):
+    if is_by_angle(text):
         return AngleFigure(text.strip())
     said = what_is_said(text)
     if _no_fraction(plain_fractions(_UNEVEN.sub(" ", said.torque))):
@@ -107,7 +107,7 @@ def read_torque(text: str) -> TorqueFigure | AngleFigure | NotUnderstood:
         return NotUnderstood(text, f"{shown(text)} can mean two stages, two units or a fraction; write {several}.")
     read = _read(" ".join(plain_fractions(said.torque).replace("±", " ± ").strip(" ,;").split()))
     if isinstance(read, NotUnderstood):
-        return NotUnderstood(text, _turn_hint(text) or read.words)
+        return NotUnderstood(text, _turn_hint(text) or " ".join(filter(None, (read.words, angle_hint(text)))))
     return replace(read, text=" ".join(text.split()), said=said.words, lubrication=said.lubrication)
 
 

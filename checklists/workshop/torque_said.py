@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 #: How the thread is prepared, by the words for it; the names are those of `torque.LUBRICATION`.
 _PREPARED = {
-    "dry": "dry", "unlubricated": "dry", "oil": "oiled", "oiled": "oiled", "lubricated": "oiled", "grease": "oiled",
-    "greased": "oiled", "anti-seize": "anti-seize", "antiseize": "anti-seize",
+    "dry": "dry", "unlubricated": "dry", "degreased": "dry", "oil": "oiled", "oiled": "oiled", "lubricated": "oiled",
+    "grease": "oiled", "greased": "oiled", "anti-seize": "anti-seize", "antiseize": "anti-seize",
 }  # fmt: skip
 _BOUNDS = {"max", "maximum", "min", "minimum", "most", "least"}
 #: Words that say something only beside one of those.

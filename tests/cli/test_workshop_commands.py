@@ -270,6 +270,8 @@ def test_what_limits_does_not_understand(capsys, words, why):
 
 
 def test_slips_in_a_torque(capsys, journals):
+    degreased = told(capsys, "torque", "240 N.m (threads degreased)", "--spec", "M8x25-8.8", code=1)
+    assert "or 24 N.m? Look at the maker's page again." in degreased
     assert "24N.m is plausible" in told(capsys, "torque", "24N.m", "--spec", "M8x25-8.8")
     out = told(capsys, "torque", "9lbf.in", "--spec", "1/4-28x1", code=1)
     assert "Was it 9 lbf.ft" in out
@@ -313,6 +315,8 @@ def test_figures_in_two_units_and_in_stages(capsys):
 def test_a_tightening_order_from_positions_a_sheet_and_a_teardown(capsys, tmp_path):
     out = told(capsys, "order", "0,0", "40,0", "40,30", "0,30", "--passes", "50", "100", "--torque", "24 N.m")
     assert "50 % (12 N.m): 1, 3, 2, 4\n100 % (24 N.m): 1, 3, 2, 4\n" in out
+    dry = told(capsys, "order", "0,0", "40,0", "40,30", "0,30", "--passes", "50", "100", "--torque", "24 N.m degreased")
+    assert "50 % (12 N.m): 1, 3, 2, 4\n" in dry
     photo = json.loads(told(capsys, "order", "0,0", "40,0", "40,30", "0,30", "--photo", "--json"))
     assert photo["numbers"][0] == {"number": 1, "x": "40", "y": "0"}  # on a photo the upper ones have the smaller y
     sheet = told(capsys, "order", "--sheet", "lift-pump-and-side-cover")

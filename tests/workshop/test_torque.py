@@ -186,13 +186,54 @@ def test_anything_typed_is_a_torque_or_a_sentence(text: str):
 
 @pytest.mark.parametrize(
     "typed",
-    ["30 N.m + 90 deg", "30 Nm, 60 Nm, then 90 deg", "30 N.m + 90° + 90°", "40 lbf.ft then 1/4 turn", "Angle 120"],
-)
+    [
+        "30 N.m + 90 deg", "30 Nm, 60 Nm, then 90 deg", "30 N.m + 90° + 90°", "40 lbf.ft then 1/4 turn", "Angle 120",
+        "30 N.m + 90deg.", "30 N.m plus 90 degrees", "30 N.m + 90º", "30 N.m, angle: 60", "30 N.m + 60 angle",
+        "20 N.m + a quarter turn", "20 N.m then half a turn", "20 N.m + ¼ turn", "20 N.m + one more turn",
+        "20 N.m + three-quarters of a turn", "20 N.m + 1/8-turn (degreased)", "1 1/2 turns after it touches",
+        "30 N.m + 90 ± 5 degrees", "30 N.m; tighten by an angle of 90", "30 N.m + 2 flats", "30 N.m + one flat",
+    ],
+)  # fmt: skip
 def test_angle_tightening_passes_through_untouched(typed: str):
     assert read_torque(typed) == AngleFigure(typed)
     answer = check(typed, band())
     assert answer.verdict == "not judged"
     assert answer.words == (f"{typed}: tightened by angle, exactly as the maker writes it.", WINS)
+
+
+@pytest.mark.parametrize(
+    ("typed", "torque", "lubrication"),
+    [
+        ("24 N.m degreased", 24, "dry"), ("240 N.m (threads degreased)", 240, "dry"),
+        ("Degreased: 24 N.m", 24, "dry"), ("24 N.m, clean and degreased", 24, "dry"),
+    ],
+)  # fmt: skip
+def test_a_degreased_thread_is_a_dry_one_and_no_angle(typed: str, torque: int, lubrication: str):
+    read = read_torque(typed)
+    assert isinstance(read, TorqueFigure), read
+    assert (read.low, read.high, read.lubrication) == (torque, torque, lubrication)
+
+
+def test_a_slip_beside_such_a_word_is_caught():
+    answer = check("240 N.m (threads degreased)", band())
+    assert answer.verdict == "slip"
+    assert "24 N.m" in " ".join(slip.words for slip in answer.slips)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "24 N.m, turn evenly", "24 Nm on angled flange", "24 Nm, right angle wrench", "24 N.m at 20 °C",
+        "24 N.m, oil at 20 degrees C", "24 N.m, turn by turn", "24 N.m + angle", "24 N.m in three turns",
+    ],
+)  # fmt: skip
+def test_words_of_turning_without_an_angle_are_said_not_to_be_understood(typed: str):
+    """Taken for tightening by angle, a slip beside them would be judged by nobody."""
+    read = read_torque(typed)
+    assert isinstance(read, NotUnderstood), read
+    assert read.words.endswith(
+        "If it is tightened by angle, write the angle, like 30 N.m + 90 deg or 1/4 turn; else leave such words out."
+    )
 
 
 @pytest.mark.parametrize(
