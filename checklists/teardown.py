@@ -59,11 +59,10 @@ from checklists.fold_standing import clear_again
 from checklists.ledger import post
 from checklists.merging import Merging
 from checklists.photo_places import place_of_photo
-from checklists.sheet import Line, Sheet, laid_over, merge_sheets
+from checklists.sheet import Line, Opening, Sheet, laid_over, merge_sheets
 from checklists.state import (
     CLEARED,
     CLOSED,
-    IN_PLACE,
     LIFTED,
     RELEASED,
     SET_DOWN,
@@ -144,8 +143,7 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
     if part.cautions or part.passages or part.openings or part.closures:
         withdraw_all(t, mark, "the sheet has grown since")
     for opening in part.openings:
-        if t.closure_states[opening.closure].stage not in IN_PLACE:
-            t.exposure.set(opening.id, UNCOVERED, *mark)
+        _stood_open(t, opening)
         clear_again(t, opening.closure, mark, f"{opening.name} beneath it came to light, and nobody had looked into it")
     post(t.balances, fact.moves)
     for move in fact.moves:  # written down, which is no sighting: it may have been there, and gone, all along
@@ -154,6 +152,14 @@ def _grown(t: Teardown, fact: Grown, mark: Mark) -> None:
         after_moves(t, fact.moves, (), mark)
     if part.passages or part.openings:
         fold_losses.feared_further(t, mark)
+
+
+def _stood_open(t: Teardown, opening: Opening) -> None:
+    """An opening that comes to light was there all along: uncovered, for nobody knew it, while its closure was off."""
+    for number, entry in enumerate(t.history, 1):
+        if isinstance(entry.fact, Lifted | Refitted) and entry.fact.closure == opening.closure:
+            state = UNCOVERED if isinstance(entry.fact, Lifted) else SEALED
+            t.exposure.set(opening.id, state, number, entry.at, entry.who)
 
 
 def _met(t: Teardown, part: Sheet, mark: Mark) -> Sheet:

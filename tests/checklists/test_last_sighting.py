@@ -7,14 +7,14 @@ from dataclasses import replace
 import pytest
 from test_merging import refit, strip
 from two_phones import exchange, two_phones
-from workboat_model import BOLT, PHOTO, SHEET, Job, codes
+from workboat_model import BOLT, HOLE, PHOTO, SHEET, Job, codes
 
 from checklists import builders
 from checklists.broken_parts import account_of, adds_up, piece_reasons, spaces_of_pieces
 from checklists.facts import TO_BE_WEIGHED, FindLogged
 from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
 from checklists.gate import why_not, why_not_close
-from checklists.sheet import Line, Passage, Sheet
+from checklists.sheet import Line, Opening, Passage, Sheet, Space
 from checklists.where_it_could_be import not_in_words, where_words, whereabouts_of, words_of
 
 SCALE = Gauge("letter scale", "0.01 g", "0.02 g")
@@ -159,6 +159,28 @@ def test_a_passage_that_comes_to_light_is_one_for_what_is_missing_already():
     assert job.stage("nozzle") == "signed"
     job.do(builders.grow(Sheet("", "", passages=(Passage("port-1", "cylinder-1", None, "falls"),))))
     assert job.stage("nozzle") == "recalled"
+
+
+def test_an_opening_that_comes_to_light_stood_open_while_its_closure_was_off():
+    job = Job()
+    job.lift("crossover", "manifold")
+    job.count("wrench", 1, "stores", "bench")
+    job.refit("manifold", "crossover")
+    job.do(builders.grow(Sheet("", "", spaces=(Space("gallery", "the breather gallery", "Oil."),), openings=(
+        Opening("breather", "the breather hole", "gallery", HOLE, "manifold", "Cap."),))))  # fmt: skip
+    assert job.t.opening_states["breather"].state == "sealed"
+    job.do(builders.miss(job.t, "wrench", 1, "bench"))
+    assert "gallery" in could_be(job)
+
+
+def test_one_that_comes_to_light_while_it_is_off_stood_open_since_the_lift():
+    job = Job()
+    job.lift("crossover", "manifold")
+    lifted = job.t.closure_states["manifold"].since
+    job.later(20)
+    job.do(builders.grow(Sheet("", "", spaces=(Space("gallery", "the breather gallery", "Oil."),), openings=(
+        Opening("breather", "the breather hole", "gallery", HOLE, "manifold", "Cap."),))))  # fmt: skip
+    assert (job.t.opening_states["breather"].state, job.t.opening_states["breather"].since) == ("uncovered", lifted)
 
 
 # ---- broken parts
