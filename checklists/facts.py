@@ -93,6 +93,20 @@ class Withdrawn:
 
 
 @dataclass(frozen=True, slots=True)
+class WrittenTooHigh:
+    """More of a line was written down than is there: `counted` were there, and the rest comes off the tally again.
+
+    Of fasteners and parts `photo` shows that there is no hole for it.
+    """
+
+    kind: ClassVar[str] = "written too high"
+    why: str
+    counted: int
+    moves: tuple[Move, ...]
+    photo: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class SheetSettled:
     """Which of two ways is right in which two phones wrote one thing onto the sheet: `part` is that thing alone.
 
@@ -310,6 +324,7 @@ Fact = (
     | Left
     | Grown
     | Withdrawn
+    | WrittenTooHigh
     | SheetSettled
     | Added
     | Acknowledged

@@ -153,6 +153,12 @@ def _withdrawn(t: Teardown, fact: f.Withdrawn, at: str, who: str) -> Iterable[Re
     return judge_withdrawn(t, fact, at, who)
 
 
+def _written_too_high(t: Teardown, fact: f.WrittenTooHigh, at: str, who: str) -> Iterable[Reason]:
+    from checklists.written_too_high import judge_too_high
+
+    return judge_too_high(t, fact)
+
+
 def _measured(t: Teardown, fact: f.Fact, at: str, who: str) -> Iterable[Reason]:
     from checklists.judge_measured import RULES  # with the workshop, which the first tap need not wait for
 
@@ -164,6 +170,7 @@ _RULES: dict[type, Callable[[Teardown, Any, str, str], Iterable[Reason]]] = {
     f.Left: _left,
     f.Grown: _grown,
     f.Withdrawn: _withdrawn,
+    f.WrittenTooHigh: _written_too_high,
     f.SheetSettled: _sheet_settled,
     f.Added: judge_counts.added,
     f.Acknowledged: _acknowledged,

@@ -11,6 +11,7 @@ from checklists.judge_ticks import tick_taken_back
 from checklists.reason_making import short_of
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, photo
+from checklists.slips import can_be_taken_back
 from checklists.state import IN_PLACE, SET_DOWN, Teardown
 from checklists.times import clock_face
 from checklists.words import within
@@ -167,11 +168,11 @@ def taken_back(t: Teardown, fact: f.Reversed, at: str, who: str) -> Iterable[Rea
     entry = t.entry_of(fact.device, fact.seq)
     if entry is not None and isinstance(entry.fact, Tightened):
         return tick_taken_back(t, fact, entry.fact)
-    if entry is None or not isinstance(entry.fact, f.Counted | f.Added | f.Converted | f.Renewed):
+    if entry is None or not can_be_taken_back(entry.fact):
         return no("not undone so", "That entry is not a count that can be taken back.", "Put it right by a new count.")
     if (fact.device, fact.seq) in t.reversed:
         return no("undone already", "That count was taken back already.", "Look at the tally.")
-    if fact.moves != ledger.turned_round(entry.fact.moves):
+    if fact.moves != ledger.turned_round(f.moves_of(entry.fact)):
         return no("not its movements", "The reversal does not match that count.", "Take it back as it was made.")
     return [*_said_why(fact), *(_moved_on(t, fact) or check_moves(t, fact.moves))]
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from checklists.facts import Fact, FindLogged, FindRemoved, Lifted, Looked, Short
+from checklists import places
+from checklists.facts import Fact, FindLogged, FindRemoved, Lifted, Looked, Short, WrittenTooHigh
 from checklists.facts_measured import PieceWeighed, Searched
 
 _PLACES: dict[type, Callable[[Any], tuple[str, str]]] = {
     Lifted: lambda fact: (f"closure:{fact.closure}", "lift check"),
     Short: lambda fact: (f"closure:{fact.closure}", "empty hole"),
+    WrittenTooHigh: lambda fact: (f"closure:{places.named(fact.moves[0].source)}", "other"),
     Looked: lambda fact: (f"opening:{fact.opening}", "closeout"),
     FindLogged: lambda fact: (f"find:{fact.find}", "before"),
     FindRemoved: lambda fact: (f"find:{fact.find}", "after"),

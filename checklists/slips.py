@@ -8,13 +8,17 @@ from __future__ import annotations
 
 from typing import Any
 
+from checklists import places
 from checklists.facts import (
     Added,
     Checked,
     Converted,
     Counted,
     Entry,
+    Fact,
+    Grown,
     Renewed,
+    Reversed,
     SecondCounted,
     TookOver,
     moves_of,
@@ -45,10 +49,30 @@ def slips(t: Teardown, line: str, place: str) -> list[Entry]:
             break
         put = put_there(entry, line, place)
         undone = (entry.device, entry.seq) in t.reversed
-        if isinstance(entry.fact, Counted | Added | Converted | Renewed) and put * differs > 0 and not undone:
+        if can_be_taken_back(entry.fact) and put * differs > 0 and not undone:
             found.append(entry)
         held -= put
     return found
+
+
+def can_be_taken_back(fact: Fact) -> bool:
+    """Whether an act is a count that a reversal takes back: also items written onto the sheet, but nothing fitted.
+
+    What belongs on a closure stays as it was written: fewer are short at the start, or there is no hole for it.
+    """
+    if isinstance(fact, Grown):
+        return bool(fact.moves) and all(places.family(move.target) != "fitted" for move in fact.moves)
+    return isinstance(fact, Counted | Added | Converted | Renewed)
+
+
+def written_anew(t: Teardown, line: str, place: str) -> bool:
+    """Whether what was written onto the tally of a line at a place was taken back, and may be written down anew."""
+    return any(
+        (move.line, move.source, move.target) == (line, place, places.ORIGIN)
+        for entry in t.history
+        if isinstance(entry.fact, Reversed)
+        for move in entry.fact.moves
+    )
 
 
 def right_of(t: Teardown, entry: Entry, line: str, place: str) -> int:

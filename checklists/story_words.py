@@ -44,6 +44,7 @@ from checklists.facts import (
     Uncovered,
     Withdrawn,
     WorkDone,
+    WrittenTooHigh,
     moves_of,
 )
 from checklists.facts_measured import Tightened
@@ -156,6 +157,7 @@ TOLD: dict[type, Callable[[Teardown, Any], str]] = {
     Added: lambda t, f: f"adds {_items(t, f)} to the tally {t.say_place(f.moves[0].target)} ({f.why})",
     SheetSettled: lambda t, f: f"says which is right: {told(f.part)}",
     Withdrawn: lambda t, f: f"withdraws {_items(t, f)}, written down on two phones ({f.why})",
+    WrittenTooHigh: lambda t, f: f"takes {_items(t, f)} off the tally again, written down too high ({f.why})",
     Acknowledged: lambda t, f: "reads and acknowledges the cautions",
     Reversed: _reversed,
     Short: lambda t, f: f"records {_items(t, f)} short at the start (photo {_photo(t, f.photo)})",

@@ -42,6 +42,7 @@ from checklists.facts import (
     Reversed,
     SecondCounted,
     Secured,
+    Seen,
     SheetSettled,
     Short,
     Signed,
@@ -50,11 +51,12 @@ from checklists.facts import (
     Uncovered,
     Withdrawn,
     WorkDone,
+    WrittenTooHigh,
 )
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.fold_clashes import after_moves, settle_by_reversal, still_on
 from checklists.fold_losses import end_drop
-from checklists.fold_moves import put_through, touch, withdraw_all
+from checklists.fold_moves import note_seen, put_through, touch, withdraw_all
 from checklists.fold_standing import clear_again
 from checklists.ledger import post
 from checklists.merging import Merging
@@ -185,6 +187,14 @@ def _withdrawn(t: Teardown, fact: Withdrawn, mark: Mark) -> None:
         if places.family(place) == "fitted":
             # Two phones that wrote down different numbers: as many belong there as were counted there.
             t.required[line] = max(t.required[line], t.quantity(line, place))
+
+
+def _written_too_high(t: Teardown, fact: WrittenTooHigh, mark: Mark) -> None:
+    _require_more(t, fold_merge.still_possible(t, fact.moves))
+    put_through(t, fact.moves, mark)
+    for line, _, place, _ in fact.moves:
+        if t.quantity(line, place) != fact.counted:  # two phones each took it off: what was counted there says so
+            note_seen(t, Seen(line, place, fact.counted), mark)
 
 
 def _joined(t: Teardown, fact: Joined, mark: Mark) -> None:
@@ -336,6 +346,7 @@ _HANDLERS: dict[type, Callable[[Teardown, Any, Mark], None]] = {
     Left: _left,
     Grown: _grown,
     Withdrawn: _withdrawn,
+    WrittenTooHigh: _written_too_high,
     SheetSettled: _sheet_settled,
     Added: _added,
     Acknowledged: _acknowledged,

@@ -29,7 +29,11 @@ def written(t: Teardown, line: str) -> tuple[Written, ...]:
     """Each time a line was written onto the sheet during the work: once, or once on each of several phones."""
     if t.merging is None:
         return ()
-    found = ((entry, _quantity(entry.fact, line)) for entry in t.history if isinstance(entry.fact, Grown))
+    found = (
+        (entry, _quantity(entry.fact, line))
+        for entry in t.history
+        if isinstance(entry.fact, Grown) and (entry.device, entry.seq) not in t.reversed
+    )
     return tuple(Written(entry, quantity) for entry, quantity in found if quantity)
 
 

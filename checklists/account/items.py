@@ -24,6 +24,7 @@ from checklists.facts import (
     SheetSettled,
     Short,
     Withdrawn,
+    WrittenTooHigh,
     moves_of,
 )
 from checklists.facts_measured import Tightened
@@ -51,7 +52,8 @@ def other_items(walk: Walk, album: Album) -> Section | None:
 
 def changed_items(walk: Walk, album: Album) -> Section | None:
     """Conversions, renewals, and what joined the tally on the way; both sides of each."""
-    rows = [*_converted(walk), *_renewed(walk), *_added(walk), *_grown(walk), *_withdrawn(walk), *_settled(walk)]
+    rows = [*_converted(walk), *_renewed(walk), *_added(walk), *_grown(walk), *_withdrawn(walk), *_too_high(walk),
+            *_settled(walk)]  # fmt: skip
     return _section("Torn, broken, renewed and added", rows, ("when", "who", "what"))
 
 
@@ -103,7 +105,7 @@ def _grown(walk: Walk) -> list[Row]:
         part = fact.part
         names = [one.name for group in (part.spaces, part.openings, part.closures, part.items) for one in group]
         names += [f"caution: {caution.text}" for caution in part.cautions]
-        rows.append((mark, f"The sheet grew by {listing(names) or 'a passage between spaces'}.", ""))
+        rows.append((mark, f"The sheet grew by {listing(names) or 'a passage between spaces'}.", _undone(walk, mark)))
     return rows
 
 
@@ -113,6 +115,18 @@ def _withdrawn(walk: Walk) -> list[Row]:
         by = [f"{one.entry.who} ({one.quantity})" for one in written(t, fact.moves[0].line)]
         words = f"{sentence(_items(t, list(fact.moves)))} came off the tally: written down on two phones"
         rows.append((mark, f"{words}, by {listing(by)}. Why: {fact.why}", ""))
+    return rows
+
+
+def _too_high(walk: Walk) -> list[Row]:
+    t, rows = walk.teardown, []
+    for mark, fact in walk.of(WrittenTooHigh):
+        line, _, place, _ = fact.moves[0]
+        fitted = places.family(place) == "fitted"
+        shown = "a photo shows no hole for it" if fitted else "nothing had been open since"
+        words = f"{sentence(_items(t, list(fact.moves)))} came off the tally, written down too high"
+        there = f"{t.say(line, fact.counted)} counted {t.say_place(place)}, {shown}"
+        rows.append((mark, f"{words}: {there}. Why: {fact.why}", ""))
     return rows
 
 

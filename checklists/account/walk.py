@@ -26,6 +26,7 @@ from checklists.facts import (
     Started,
     TookOver,
     Withdrawn,
+    WrittenTooHigh,
     moves_of,
 )
 from checklists.ledger import possible
@@ -206,7 +207,7 @@ class Walk:
 
     def _flows(self, fact: Fact, moves: tuple[Move, ...]) -> None:
         lines = self.teardown.lines
-        back = isinstance(fact, Reversed | Withdrawn)
+        back = isinstance(fact, Reversed | Withdrawn | WrittenTooHigh)
         for line, quantity, source, target in moves:
             flow = self.flows.setdefault(line, Flow())
             went, came = ends_of(lines[line].home, source, target, back)

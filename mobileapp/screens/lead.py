@@ -144,7 +144,7 @@ WAYS: dict[str, _Lead] = {
     **dict.fromkeys(("closure below open", "lies over", "closure open", "clearance withdrawn", "already off", "not off",
                      "sealed"), _board),
     **dict.fromkeys(("cover in place", "covers left", "not uncovered", "uncovered"), _opening),
-    **dict.fromkeys(("count differs", "not counted", "not doubled", TWICE, SHORT, ODD), _recount),
+    **dict.fromkeys(("count differs", "not counted", "not doubled", "could be inside", TWICE, SHORT, ODD), _recount),
     **dict.fromkeys(("count not whole", "second count due", "too soon", "alone", "not alone"), _count_again),
     **dict.fromkeys(("moved on", "not there", "not by counting", "wrong closure"), _item),
     **dict.fromkeys(("not measured", "outside its limits", "too close to call"), _limit),

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from checklists import builders, places
-from checklists.slips import slips
+from checklists.slips import slips, written_anew
 from checklists.withdrawing import not_there, written
 from checklists.words import how_many, listing
+from checklists.written_too_high import too_many
 from mobileapp.screens.blind_pad import RESTARTED, BlindScreen
 from mobileapp.screens.form_parts import key_row, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
@@ -79,7 +80,9 @@ class RecountScreen(BlindScreen):
             self.add_widget(key_row(f"Log {lost} as missing", lambda: self._miss(tally - seen), shape="missing",
                                     note="Nobody knows where. The search comes next"))
             self._offer_slip()
+            self._offer_too_high()
         else:
+            self._offer_anew(seen - tally)
             self._offer_moved_here()
             self._offer_slip()
             self.add_widget(key_row("There is one more than the tally has anywhere", self._surplus, shape="look",
@@ -93,6 +96,14 @@ class RecountScreen(BlindScreen):
                 "withdraw", line=self.line, place=self.place), shape="take back",
                 note=f"on two phones, by {by}: withdraw {twice}"))  # fmt: skip
 
+    def _offer_too_high(self) -> None:
+        """Where it was never there, and cannot be inside."""
+        double = not_there(self.desk.state, self.line, self.place)
+        if not double and (never := too_many(self.desk.state, self.line, self.place)):
+            self.add_widget(key_row("It was written down too high", lambda: self.desk.go(
+                "too_high", line=self.line, place=self.place), shape="take back",
+                note=f"{self.desk.state.say(self.line, never)} never there: take off the tally"))  # fmt: skip
+
     def _offer_moved_away(self) -> None:
         self.add_widget(Body(text="Do the others lie somewhere else? Count them there:"))
         for place in _ELSEWHERE:
@@ -105,6 +116,17 @@ class RecountScreen(BlindScreen):
         if place == places.ENGINE:
             return not state.exposure.not_sealed()
         return place == places.STORES and places.family(builders.home_of(state, self.line)) == "fitted"
+
+    def _offer_anew(self, more: int) -> None:
+        """What was written down is taken back: as many as are here can be written down anew."""
+        if written_anew(self.desk.state, self.line, self.place):
+            words = f"Write down the {self.desk.state.say(self.line, more)} that are here"
+            self.add_widget(key_row(words, lambda: self._write_anew(more), shape="more",
+                                    note="What was written down of it was taken back"))
+
+    def _write_anew(self, more: int) -> None:
+        if self.desk.record(builders.add(self.line, more, self.place, "taken back, and written down anew as counted")):
+            self.desk.again()
 
     def _offer_moved_here(self) -> None:
         state = self.desk.state

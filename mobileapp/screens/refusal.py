@@ -183,6 +183,7 @@ _VERBS: dict[type, str] = {
     f.Grown: "added",
     f.Added: "added",
     f.Withdrawn: "withdrawn",
+    f.WrittenTooHigh: "taken off the tally",
     f.SheetSettled: "settled",
     f.Converted: "turned into something else",
     f.Renewed: "renewed",

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from checklists import builders
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
-from mobileapp.screens.form_parts import Stepper
+from mobileapp.screens.form_parts import Stepper, key_row
 from mobileapp.screens.photo_field import PhotoField
 from mobileapp.widgets.text import Body, Heading
 
@@ -30,6 +31,8 @@ class ShortScreen(BaseScreen):
         self.add_widget(self.photo)
         warning = "It counts as missing until it is found: it may have fallen in long ago."
         self.add_widget(Body(text=warning, ink=look.YELLOW))
+        anew = partial(self.desk.go, "recount", line=line, place=home)
+        self.add_widget(key_row("There is no hole for it", anew, "The sheet has too many: count those that are fitted"))
         self._show()
 
     def _show(self) -> None:

@@ -4,8 +4,10 @@ import pytest
 from workboat_model import BOLT, INES, TOMAS, Job, codes, only
 
 from checklists import builders
+from checklists.closing_account import make_account
 from checklists.facts_measured import Gauge, WeighCounted
-from checklists.slips import right_of, slip_words, slips
+from checklists.sheet import Closure, Fastener, Line, Sheet
+from checklists.slips import right_of, slip_words, slips, written_anew
 
 
 @pytest.fixture
@@ -70,6 +72,36 @@ def test_ten_written_for_nine_is_offered_with_how_many_of_it_are_right():
     job.do(builders.undo(ten, "ten for nine"))
     job.do(builders.add("rag", 9, "stores", "a new bundle"))
     assert job.t.discrepancies == {}
+
+
+def test_ten_written_onto_the_sheet_for_nine_are_taken_back_and_nine_written_down(job):
+    """Whatever stands open: like any count that was written down wrong, with a reason, while all are still there."""
+    ten = job.do(builders.grow(Sheet("", "", items=(Line("cloth", "cloth", "rag", 10, "stores"),))))
+    assert not written_anew(job.t, "cloth", "stores")
+    job.do(builders.check("cloth", "stores", 9))
+    assert slips(job.t, "cloth", "stores") == [ten]
+    assert codes(job.refused(builders.undo(ten, " "))) == ["no reason"]
+    job.do(builders.undo(ten, "ten for nine"))
+    assert written_anew(job.t, "cloth", "stores")
+    job.do(builders.add("cloth", 9, "stores", "as counted"))
+    assert ("cloth", "stores") not in job.t.discrepancies
+    assert job.t.places_of("cloth") == {"stores": 9}
+    account = str(make_account("job-1", job.t.history, {"phone-a": "0" * 64}).sections)
+    assert "The sheet grew by cloth. (taken back later)" in account
+
+
+def test_once_one_of_them_was_used_the_ten_are_not_taken_back(job):
+    ten = job.do(builders.grow(Sheet("", "", items=(Line("cloth", "cloth", "rag", 10, "stores"),))))
+    job.count("cloth", 1, "stores", "bench")
+    assert codes(job.refused(builders.undo(ten, "ten for nine"))) == ["moved on"]
+
+
+def test_what_belongs_on_a_closure_is_not_taken_back_so():
+    """Fewer are short at the start, or a photo shows that there is no hole for it."""
+    job = Job()
+    lid = Closure("lid", "lid", (Fastener("bolt", "M6 bolt", 4),), (), "", (), False)
+    grown = job.do(builders.grow(Sheet("", "", closures=(lid,))))
+    assert codes(job.refused(builders.undo(grown, "four for three"))) == ["not undone so"]
 
 
 def test_where_a_count_agrees_there_is_no_slip(job):

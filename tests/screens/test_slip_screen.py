@@ -11,6 +11,7 @@ from screens.counting_phone import CountingPhone
 
 from checklists import builders, places
 from checklists.facts import Reversed
+from checklists.sheet import Line, Sheet
 
 BOLTS = "inlet-manifold.bolt-m8"
 
@@ -56,3 +57,20 @@ def test_what_has_moved_on_since_is_refused_with_why(phone: CountingPhone) -> No
     phone.act()
     assert phone.name == "refusal"
     assert phone.says("Take the later count back first")
+
+
+def test_ten_written_onto_the_sheet_for_nine_are_put_right_by_taps(phone: CountingPhone) -> None:
+    cloths = Sheet("", "", items=(Line("cloth", "Cloth", "rag", 10, places.STORES),))
+    phone.hands.record(builders.grow(cloths), phone.desk.who)
+    phone.go("recount", line="cloth", place=places.STORES)
+    phone.tap_pad(9)
+    phone.act()
+    phone.tap("Bookkeeping slip")
+    assert phone.says("then count 9 of it anew")
+    phone.tap(has="10 cloths")
+    phone.tap("Tapped once too often")
+    phone.act()
+    assert phone.name == "recount"
+    assert phone.says("Differs: 9 more than the tally has")
+    phone.tap("Write down the 9 cloths that are here")
+    assert phone.says("Agrees: 9 of 9")
