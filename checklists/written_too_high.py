@@ -1,9 +1,10 @@
 """Ten written down where nine are: what was never there comes off the tally again, with a reason, on one phone alone.
 
 A mismatch is nearly always a slip, and yet it must never be explained away. So it takes a count that shows fewer, and
-that what is not there cannot be inside: no opening may have stood uncovered since it was written down. Of fasteners and
-parts a photo shows that there is no hole for it, before any of them was touched; with an empty hole it is short at the
-start. Whatever else is not there is missing, and is searched for.
+that what is not there cannot be inside: no opening may have stood uncovered on this job yet. When it was written down
+makes no odds, for it may have been there, and gone, before that. Of fasteners and parts a photo shows that there is no
+hole for it, before any of them was touched; with an empty hole it is short at the start. Whatever else is not there is
+missing, and is searched for.
 """
 
 from __future__ import annotations
@@ -96,13 +97,12 @@ def _not_so_written(t: Teardown, line: str, place: str) -> Reasons:
 def _may_be_inside(t: Teardown, line: str, place: str) -> Reasons:
     if places.family(place) == "fitted":
         return PASSED  # a photo shows that it never had a hole to come out of
-    first = t.history.index(written_down(t, line)[0]) + 1
-    opened = [within(t.openings[opening].name) for opening in t.exposure.openings_since(first)]
+    opened = [within(t.openings[opening].name) for opening in t.exposure.openings_since(1)]
     if not opened:
         return PASSED
     return no(
         "could be inside",
-        f"It may be inside: {listing(opened)} stood uncovered since it was written down.",
+        f"It may be inside: {listing(opened)} stood uncovered on this job.",
         "Log it as missing; then it is searched for.",
         line=line,
         line_name=t.lines[line].name,

@@ -123,7 +123,7 @@ def _too_high(walk: Walk) -> list[Row]:
     for mark, fact in walk.of(WrittenTooHigh):
         line, _, place, _ = fact.moves[0]
         fitted = places.family(place) == "fitted"
-        shown = "a photo shows no hole for it" if fitted else "nothing had been open since"
+        shown = "a photo shows no hole for it" if fitted else "nothing had been open yet"
         words = f"{sentence(_items(t, list(fact.moves)))} came off the tally, written down too high"
         there = f"{t.say(line, fact.counted)} counted {t.say_place(place)}, {shown}"
         rows.append((mark, f"{words}: {there}. Why: {fact.why}", ""))

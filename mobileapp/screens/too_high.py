@@ -16,8 +16,7 @@ _NO_HOLE = (
     "Only where there is no hole for it. With an empty hole it is short at the start: it may have fallen in long ago."
 )
 _NOT_INSIDE = (
-    "Nothing has stood open since it was written down, so it cannot be inside. Was it there and is gone? Then go back, "
-    "and log it as missing."
+    "Nothing has stood open yet, so it cannot be inside. Was it there and is gone? Then go back, and log it as missing."
 )
 
 
