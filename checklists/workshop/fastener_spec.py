@@ -13,6 +13,7 @@ from typing import Literal
 
 from checklists.sheet_fault import near_miss, shown
 from checklists.workshop.fasteners import Tables, Thread
+from checklists.workshop.spec_no_size import no_size
 from checklists.workshop.spec_strength import take_strength
 from checklists.workshop.spec_thread import Asked, asked_thread, length_faults, thread_for
 from checklists.workshop.spec_words import KINDS, NEUTRAL, OTHER_SHAPES, STANDARDS, tidy
@@ -79,7 +80,7 @@ def read_spec(text: str, tables: Tables) -> SpecReading:
     standard, rest = _take_standard(_TOLERANCE.sub(" ", tidy(text)))
     asked, rest = asked_thread(rest)
     if asked is None:
-        return SpecReading(None, (_no_size(text, rest, tables),))
+        return SpecReading(None, (no_size(text, rest, tables),))
     size_faults = asked.size_faults(tables)
     if size_faults:
         return SpecReading(None, size_faults)
@@ -100,20 +101,6 @@ def _what_takes_it(text: str, by_standard: str, asked: Asked) -> Literal["nut", 
     if by_standard == "hex nut" or re.search(r"\bnuts?\b", text):
         return "nut"
     return "bolt" if asked.length else ""
-
-
-#: A size whose M was left out: "8x25", "8 mm bolt".
-_BARE_SIZE = re.compile(r"(?:ø ?|n ?)?(?P<size>\d{1,2})(?P<rest> ?x ?\d+(?:\.\d+)?| ?mm\b)")
-
-
-def _no_size(text: str, plain: str, tables: Tables) -> str:
-    like = "M8x25 8.8, 1/4-28 x 1 gr 5 or M6 washer"
-    found = _BARE_SIZE.match(plain)
-    if found and tables.threads_of(f"M{found['size']}"):
-        rest = "" if "mm" in found["rest"] else found["rest"]
-        meant = shown(f"M{found['size']}{rest}")
-        return f"{shown(found[0])} is no thread size; did you mean {meant}?"
-    return f"{shown(text)} has no thread size that is known here; write it like {like}."
 
 
 def _spec(
@@ -180,9 +167,9 @@ def _words(rest: str, asked: Asked, tables: Tables) -> tuple[frozenset[str], tup
     """The words that say something, and a fault for each that is not understood."""
     said, faults = set(), []
     for phrase, meaning in KINDS.items():
-        if " " in phrase and phrase in rest:
-            said.add(meaning)
-            rest = rest.replace(phrase, " ")
+        if " " in phrase and (found := re.search(rf"\b{phrase}s?\b", rest)):
+            said.update(meaning.split("+"))
+            rest = rest.replace(found[0], " ")
     for word in re.split(r"[\s,;:()/|]+", rest):
         bare = word.strip(".-\"'")
         if not bare or bare in NEUTRAL:

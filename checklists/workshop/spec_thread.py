@@ -39,6 +39,10 @@ _LATE_LENGTH = re.compile(
 _SHORTEST, _LONGEST = 2, 1000
 
 
+#: A figure from here on is no mistyped pitch, in mm.
+_NO_PITCH = 5
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """What a string asks for: size, pitch (mm, or threads per inch), series, and length in mm, 0 where not said."""
@@ -73,7 +77,7 @@ def asked_thread(text: str) -> tuple[Asked | None, str]:
         asked = _inch(found) if found else None
     if not found or not asked:
         return None, text
-    rest = f"{text[: found.start()]} {text[found.end() :]}"
+    rest = f"{text[: found.start()]} {_left_over(found)} {text[found.end() :]}"
     late = None if asked.length_text else _LATE_LENGTH.search(rest)
     if late:
         asked = _with_late(asked, late)
@@ -93,7 +97,7 @@ def _with_late(asked: Asked, late: re.Match[str]) -> Asked:
 
 def _metric(found: re.Match[str]) -> Asked:
     size = f"M{Decimal(found['size']).normalize():f}"
-    first, second = found["first"], found["second"]
+    first, second = found["first"], "" if _left_over(found) else found["second"]
     in_inches = found["unit"] in ("in", '"')
     pitch, length = found["dashed"] or "", second or first or ""
     if not pitch and first and second and _is_pitch(second) and not _is_pitch(first):  # M8x25x1.25: the other way round
@@ -102,6 +106,14 @@ def _metric(found: re.Match[str]) -> Asked:
         pitch, length = first, second or ""
     factor = INCH_DECIMAL if in_inches else Decimal(1)
     return Asked("metric", size, Decimal(pitch or 0), "", Decimal(length or 0) * factor, length)
+
+
+def _left_over(found: re.Match[str]) -> str:
+    """Of M8x25x10 the x10, for neither figure is a pitch: how many there are, most likely."""
+    first, second = found.groupdict().get("first"), found.groupdict().get("second")
+    if not first or not second or any(Decimal(each) < _NO_PITCH for each in (first, second)):
+        return ""
+    return f"x{second}"
 
 
 def _is_pitch(text: str) -> bool:

@@ -6,7 +6,8 @@ import re
 
 from checklists.workshop.units import plain_fractions
 
-#: Word or phrase -> the kind it says, or a mark ("screw", "setscrew", "flange", "thin", "uss", "coarse", "fine").
+#: Word or phrase -> the kind it says, or a mark ("screw", "setscrew", "flange", "thin", "uss", "coarse", "fine"), or
+#: both with a + between them.
 KINDS = {
     "bolt": "hex bolt", "bolts": "hex bolt", "screw": "screw", "screws": "screw", "setscrew": "setscrew",
     "setscrews": "setscrew", "hex bolt": "hex bolt", "cap screw": "screw", "hex cap screw": "hex bolt",
@@ -16,7 +17,7 @@ KINDS = {
     "stud": "stud", "studs": "stud", "studding": "stud", "threaded rod": "stud", "stud bolt": "stud",
     "socket head cap screw": "socket head", "socket cap screw": "socket head", "socket head": "socket head",
     "socket screw": "socket head", "socket": "socket head", "shcs": "socket head", "cap head": "socket head",
-    "flange": "flange", "flanged": "flange", "thin": "thin", "jam": "thin", "half nut": "thin",
+    "flange": "flange", "flanged": "flange", "thin": "thin", "jam": "thin", "half nut": "thin+hex nut",
     "uss": "uss", "sae": "sae", "coarse": "coarse", "fine": "fine", "unc": "coarse", "unf": "fine",
 }  # fmt: skip
 

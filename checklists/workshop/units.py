@@ -75,9 +75,11 @@ _ALSO = {
     "oz": "ounce ounces",
     "N.m": "newtonmetre newtonmetres newtonmeter newtonmeters",
     "daN.m": "mdaN",
-    "lbf.ft": "lbft ftlb ftlbs ftlbf lbsft footpound footpounds poundfoot poundfeet",
-    "lbf.in": "lbin inlb inlbs inlbf lbsin inchpound inchpounds poundinch poundinches",
-    "ozf.in": "ozin inoz inchounce inchounces",
+    "lbf.ft": "lbft ftlb ftlbs ftlbf lbsft footpound footpounds poundfoot poundfeet "
+    "poundsfoot poundsfeet footlb footlbs footlbf feetlb feetlbs lbfoot lbsfoot lbffoot lbfeet lbsfeet",
+    "lbf.in": "lbin inlb inlbs inlbf lbsin inchpound inchpounds poundinch poundinches "
+    "poundsinch inchlb inchlbs inchlbf lbinch lbsinch lbfinch lbinches lbsinches",
+    "ozf.in": "ozin inoz inchoz inchounce inchounces ozinch ounceinch",
     "kgf.m": "kgm mkg mkp kpm mkgf",
     "kgf.cm": "kgcm cmkg cmkp kpcm cmkgf",
     "kgf": "kp",

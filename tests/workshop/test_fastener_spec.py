@@ -75,6 +75,10 @@ def faults(text: str) -> tuple[str, ...]:
         ("M8x25-8.8-socket-head", "socket head", "M8x1.25", "25", "8.8"),
         ("1/4-20-UNC-nut", "hex nut", "1/4-20", "0", ""),
         ("M8 nut 04", "hex nut", "M8x1.25", "0", "04"),
+        ("M10 half nut", "hex nut", "M10x1.5", "0", ""),
+        ("M10 half nuts 04", "hex nut", "M10x1.5", "0", "04"),
+        ("M8x20 socket screws", "socket head", "M8x1.25", "20", ""),
+        ("M8 hex nuts", "hex nut", "M8x1.25", "0", ""),
         ("M8 nut A4-80", "hex nut", "M8x1.25", "0", "A4-80"),
         ("M8x25 A2", "hex bolt", "M8x1.25", "25", "A2"),
         ("M8 x 25 A4 80", "hex bolt", "M8x1.25", "25", "A4-80"),
@@ -111,6 +115,7 @@ def test_flanges_thin_nuts_and_wide_washers_are_marked():
     assert read("M8 flange nut").flange
     assert read("M6 x 25 flange bolt").flange
     assert read("M10 jam nut").thin
+    assert read("M10 half nut").thin
     assert read("M10 nut ISO 4035").thin
     assert read("1/4 washer USS").wide
 
@@ -130,7 +135,22 @@ def test_flanges_thin_nuts_and_wide_washers_are_marked():
         ("M8x25 banana", "'banana' is not understood."),
         ("M8 25", "'25' is not understood; did you mean 'x25'? A length is written after x."),
         ("8x25 8.8", "'8x25' is no thread size; did you mean 'M8x25'?"),
-        ("8 mm bolt", "'8 mm' is no thread size; did you mean 'M8'?"),
+        ("10mm bolt", "'10mm' can be the size of the thread (M10) or of the spanner (M6 takes that): measure the "
+         "thread and write it, like M10 or M6."),
+        ("8 mm bolt", "'8 mm' can be the size of the thread (M8) or of the spanner (M5 takes that): measure the thread "
+         "and write it, like M8 or M5."),
+        ("16 mm nut 8", "'16 mm' can be the size of the thread (M16) or of the spanner (M10 takes that): measure the "
+         "thread and write it, like M16 or M10."),
+        ("12 mm bolt", "'12 mm' can be the size of the thread (M12) or of the spanner of a smaller one: measure the "
+         "thread and write that."),
+        ("13 mm nut", "'13 mm' can be the size of the spanner (M8 takes that): measure the thread and write it, like "
+         "M8."),
+        ("19mm bolt", "'19mm' can be the size of the spanner (M12 takes that): measure the thread and write it, like "
+         "M12."),
+        ("6 mm socket screw", "'6 mm' can be the size of the thread (M6) or of the key (M8 takes that): measure the "
+         "thread and write it, like M6 or M8."),
+        ("8 mm washer", "'8 mm' is no thread size; did you mean 'M8'?"),
+        ("8 mm stud", "'8 mm' is no thread size; did you mean 'M8'?"),
         ("M8x25 109", "'109' is not understood; did you mean '10.9'?"),
         ("M8x25 8", "'8' is not understood; did you mean '8.8'?"),
         ("M8x25 class 10", "'10' is a nut's class; a bolt's has a point: did you mean '10.9'?"),
@@ -140,6 +160,11 @@ def test_flanges_thin_nuts_and_wide_washers_are_marked():
         ("M8x25 A7-70", "'A7-70' is no stainless steel known here; did you mean 'A2-70'?"),
         ("M8x25 8.8 A2", "'A2' and '8.8' are two strengths; write the one that is marked on it."),
         ("2 x M8x25 8.8", "'2' is not understood; a length is said already, and how many there are is said apart."),
+        ("M8x25 x10", "'x10' is not understood; a length is said already, and how many there are is said apart."),
+        ("M8x25x10 8.8", "'x10' is not understood; a length is said already, and how many there are is said apart."),
+        ("M8x25 x 10 bolts",
+         "'x10' is not understood; a length is said already, and how many there are is said apart."),
+        ("M8x3x25", "M8x3 is not in the tables; did you mean M8x1.25 or M8x1?"),
         ("M8 nut x 20", "A hex nut has no length; 20 is not understood."),
         ("M8x0 bolt", "A length of 0 is nothing; write it like M8x25."),
         ("M8 bolt 1 mm long", "A length of 1 mm is not a fastener's; check the unit."),

@@ -57,6 +57,9 @@ def test_lengths_as_people_type_them(typed: str, millimetres: str):
     [
         ("9 lbf.ft", "lbf.ft"), ("9 ft-lb", "lbf.ft"), ("9 ft lbs", "lbf.ft"), ("9 lb·ft", "lbf.ft"),
         ("9 lb-in", "lbf.in"), ("9 in.lbs", "lbf.in"), ("9 inch-pounds", "lbf.in"), ("9 INLB", "lbf.in"),
+        ("9 inch lbs", "lbf.in"), ("9 inch-lb", "lbf.in"), ("9 inch lbf", "lbf.in"), ("9 lbs inch", "lbf.in"),
+        ("9 foot lbs", "lbf.ft"), ("9 foot-lb", "lbf.ft"), ("9 feet lbs", "lbf.ft"), ("9 pounds feet", "lbf.ft"),
+        ("9 inch oz", "ozf.in"), ("9 newton metres", "N.m"),
         ("9 Nm", "N.m"), ("9 N m", "N.m"), ("9 N·m", "N.m"), ("9 N⋅m", "N.m"), ("9 n-m", "N.m"), ("9 N*m", "N.m"),
         ("9 kgf.m", "kgf.m"), ("9 kgm", "kgf.m"), ("9 mkp", "kgf.m"), ("9 kg-cm", "kgf.cm"), ("9 kgf·cm", "kgf.cm"),
         ("9 oz-in", "ozf.in"),
