@@ -57,7 +57,7 @@ def second_counted(t: Teardown, fact: SecondCounted, mark: Mark) -> None:
 
 
 def find_matched(t: Teardown, fact: FindMatched, mark: Mark) -> None:
-    found_again(t, fact.moves, mark, f"as a find: {t.finds[_find(t, fact.find)].logged.what}")
+    found_again(t, fact.moves, mark, f"known again in the find “{t.finds[_find(t, fact.find)].logged.what}”")
 
 
 def photographed(t: Teardown, fact: Photographed, mark: Mark) -> None:

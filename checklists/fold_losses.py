@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from checklists import places
-from checklists.facts import Dropped, Found, Missed, Move, Short
+from checklists.facts import Dropped, Entry, Found, Missed, Move, Short
 from checklists.fold_moves import doubt, put_through, touch
-from checklists.state import SHORT_AT_START, START, Drop, Mark, MissingItem, Teardown
+from checklists.state import DROPPED, GONE, SHORT_AT_START, START, Finding, Loss, Mark, MissingItem, Teardown
 
 
 def short(t: Teardown, fact: Short, mark: Mark) -> None:
@@ -14,14 +14,13 @@ def short(t: Teardown, fact: Short, mark: Mark) -> None:
 
 def dropped(t: Teardown, fact: Dropped, mark: Mark) -> None:
     for move in fact.moves:
-        t.drops.append(Drop(move.line, move.quantity, fact.near, mark))
         if spaces := t.ways.from_space.get(places.named(move.target), frozenset()):
             doubt(t, spaces, mark, f"{t.say(move.line, move.quantity)} fell into its spaces")
-    _lose(t, fact.moves, mark, "dropped", fact.near, seen=not fact.earlier)
+    _lose(t, fact.moves, mark, DROPPED, fact.near, seen=not fact.earlier)
 
 
 def missed(t: Teardown, fact: Missed, mark: Mark) -> None:
-    _lose(t, fact.moves, mark, "missing", fact.note)
+    _lose(t, fact.moves, mark, GONE, fact.note)
 
 
 def _lose(
@@ -34,12 +33,15 @@ def _lose(
     """
     last_seen = {m: (t.last_seen(m.line, m.source), t.inside_of(m.source)) for m in moves}
     for move in put_through(t, moves, mark):
-        if move.target != places.MISSING:
+        into = "" if move.target == places.MISSING else move.target
+        loss = Loss(move.line, move.quantity, cause, near, move.source, into, mark)
+        t.losses.append(loss)
+        if into:
             continue
         seen_n, inside = last_seen[move]
         if seen:
             seen_n = t.known_by(mark.n)
-        item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near, inside)
+        item = MissingItem(move.line, move.quantity, move.source, seen_n, mark, cause, near, inside, loss)
         t.missing.append(item)
         _shake(t, item, mark)
 
@@ -70,11 +72,11 @@ def found(t: Teardown, fact: Found, mark: Mark) -> None:
 
 
 def found_again(t: Teardown, moves: tuple[Move, ...], mark: Mark, where: str) -> None:
-    """Items come out of `missing`; the drops they were logged as are over."""
+    """Items come out of `missing`; the losses they were logged as are over."""
     for move in put_through(t, moves, mark, seen=False):
         if move.source == places.MISSING:
-            _not_seen_since(t, move, _unlose(t, move, mark))
-            end_drop(t, move, mark, where)
+            said = t.spaces[where].name if where in t.spaces else where
+            _not_seen_since(t, move, _unlose(t, move, mark, said))
 
 
 def _not_seen_since(t: Teardown, move: Move, seen_n: int) -> None:
@@ -88,7 +90,7 @@ def _not_seen_since(t: Teardown, move: Move, seen_n: int) -> None:
         t.sighted[arrived] = t.mark_at(seen_n)
 
 
-def _unlose(t: Teardown, move: Move, mark: Mark) -> int:
+def _unlose(t: Teardown, move: Move, mark: Mark, where: str) -> int:
     """Take it off what is missing: of several alike the one that could be in the fewest places.
 
     Returns the entry at which the longest gone of those was last seen.
@@ -102,20 +104,36 @@ def _unlose(t: Teardown, move: Move, mark: Mark) -> int:
         left -= taken
         if taken:
             seen.append(item.seen_n)
+            if item.loss is not None:
+                item.loss.findings.append(Finding(taken, mark, where))
     t.missing = [item for item in t.missing if item.quantity]
     return min(seen)
 
 
-def end_drop(t: Teardown, move: Move, mark: Mark, where: str) -> None:
-    """The oldest open drops of this line are over, each once all of it is found."""
+def out_of_engine(t: Teardown, move: Move, mark: Mark) -> None:
+    """What was seen to fall into the engine is counted out of it: from that place, else the oldest that is in there.
+
+    What is only moved on inside lies there still.
+    """
     left = move.quantity
-    for drop in t.drops:
-        if drop.line != move.line or drop.ended or not left:
+    inside = [loss for loss in t.losses if loss.into and loss.line == move.line and not loss.ended]
+    for loss in sorted(inside, key=lambda loss: loss.into != move.source):
+        if places.family(move.target) == places.ENGINE:
+            loss.into = move.target if loss.into == move.source else loss.into
             continue
-        found_now = min(left, drop.quantity - drop.found)
-        drop.found, left = drop.found + found_now, left - found_now
-        if drop.found == drop.quantity:
-            drop.ended, drop.where_found = mark, where
+        if taken := min(left, loss.quantity - loss.found):
+            loss.findings.append(Finding(taken, mark, t.say_place(move.source)))
+            left -= taken
+
+
+def lost_again(t: Teardown, device: str, seq: int) -> None:
+    """That count out of the engine was taken back: it is still in there."""
+    for loss in t.losses:
+        loss.findings = [each for each in loss.findings if not _by(t.history[each.mark.n - 1], device, seq)]
+
+
+def _by(entry: Entry, device: str, seq: int) -> bool:
+    return (entry.device, entry.seq) == (device, seq)
 
 
 def _searched(t: Teardown, item: MissingItem, mark: Mark) -> None:

@@ -17,8 +17,7 @@ _UNSEEN = frozenset({places.ORIGIN, places.CONVERTED, places.MISSING})
 def searched(t: Teardown, fact: Searched, mark: Mark) -> None:
     """What was found is on the tally again at once. A search of an older version says so, and moves nothing."""
     t.searches.append(SearchPass(fact, mark, len(t.people) < 2))
-    where = t.spaces[fact.where].name if fact.where in t.spaces else fact.where
-    found_again(t, fact.moves, mark, where)
+    found_again(t, fact.moves, mark, fact.where)
 
 
 def part_broken(t: Teardown, fact: PartBroken, mark: Mark) -> None:

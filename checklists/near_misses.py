@@ -7,9 +7,7 @@ from dataclasses import dataclass, replace
 from statistics import median
 
 from checklists import places
-from checklists.facts import Counted, Dropped, Entry, Fact, FindMatched, Found, Missed, Move, Short, moves_of
-from checklists.facts_measured import Searched
-from checklists.state import SHORT_AT_START, Teardown
+from checklists.state import Loss, Teardown
 from checklists.times import duration_words, seconds_between
 from checklists.words import how_many, within
 
@@ -49,57 +47,25 @@ def near_misses(teardowns: Iterable[tuple[str, Teardown]]) -> tuple[NearMiss, ..
 
 
 def _losses(name: str, t: Teardown) -> list[NearMiss]:
+    """Each loss as the drop log and the tally have it; one of which only a part was found is split."""
     lost: list[NearMiss] = []
-    for entry in t.history:
-        if isinstance(entry.fact, Dropped | Missed | Short):
-            lost += [_loss(name, t, entry, move) for move in entry.fact.moves]
-        elif (entry.device, entry.seq) in t.reversed:
-            continue  # counted out of the engine by mistake, and taken back: it is still in there
-        elif isinstance(entry.fact, Found | FindMatched | Counted | Searched):
-            for move in moves_of(entry.fact):
-                if places.family(move.source) in (places.MISSING, places.ENGINE):
-                    lost = _turned_up(lost, t, entry, move)
+    for loss in t.losses:
+        gone = _gone(name, t, loss)
+        lost += [
+            replace(gone, quantity=quantity, found_at=mark.at, found_by=mark.who, found_where=where)
+            for quantity, mark, where in loss.findings
+        ]
+        if loss.quantity > loss.found:
+            lost.append(replace(gone, quantity=loss.quantity - loss.found))
     return lost
 
 
-def _loss(name: str, t: Teardown, entry: Entry, move: Move) -> NearMiss:
-    fact = entry.fact
-    how, near = SHORT_AT_START, ""
-    if isinstance(fact, Dropped):
-        how, near = "dropped", fact.near
-    elif isinstance(fact, Missed):
-        how, near = "missing", fact.note
-    space = places.named(move.target) if places.family(move.target) == places.ENGINE else ""
+def _gone(name: str, t: Teardown, loss: Loss) -> NearMiss:
+    space = places.named(loss.into)
     return NearMiss(
-        name, t.machine, move.line, t.lines[move.line].name, move.quantity, how, near, t.say_place(move.source),
-        t.spaces[space].name if space in t.spaces else "", entry.at, entry.who,
+        name, t.machine, loss.line, t.lines[loss.line].name, loss.quantity, loss.cause, loss.near,
+        t.say_place(loss.source), t.spaces[space].name if space in t.spaces else "", loss.mark.at, loss.mark.who,
     )  # fmt: skip
-
-
-def _turned_up(lost: list[NearMiss], t: Teardown, entry: Entry, move: Move) -> list[NearMiss]:
-    """The oldest open losses of this line are over; one of which only a part was found is split in two."""
-    left, after = move.quantity, list[NearMiss]()
-    inside = places.family(move.source) == places.ENGINE
-    for loss in lost:
-        same = loss.line == move.line and not loss.found_at and bool(loss.space) == inside
-        found = min(left, loss.quantity) if same else 0
-        if found:
-            where = _spot(t, entry.fact) or t.say_place(move.source)
-            over = replace(loss, quantity=found, found_at=entry.at, found_by=entry.who, found_where=where)
-            after.append(over)
-            left -= found
-        if loss.quantity > found:
-            after.append(replace(loss, quantity=loss.quantity - found))
-    return after
-
-
-def _spot(t: Teardown, fact: Fact) -> str:
-    """Where it turned up, as far as that was said."""
-    if isinstance(fact, FindMatched):
-        return f"known again in the find “{t.finds[fact.find].logged.what}”" if fact.find in t.finds else "in a find"
-    if not isinstance(fact, Found | Searched):
-        return ""
-    return t.spaces[fact.where].name if fact.where in t.spaces else fact.where
 
 
 def near_miss_words(lost: Iterable[NearMiss]) -> tuple[str, ...]:

@@ -33,8 +33,8 @@ SET_DOWN, SIGNED, RECALLED = "set down", "signed", "recalled"
 IN_PLACE = frozenset({FITTED, LOOSENED, SET_DOWN, SIGNED, RECALLED})
 
 CLOSED, RELEASED = "closed", "released, not clear"
-#: The cause of a missing item that may have been inside before anything was opened.
-SHORT_AT_START = "short at the start"
+#: Why something is missing; what was short may have been inside before anything was opened.
+DROPPED, GONE, SHORT_AT_START = "dropped", "missing", "short at the start"
 
 
 class Mark(NamedTuple):
@@ -46,8 +46,6 @@ class Mark(NamedTuple):
 
 
 START = Mark(0, "", "")
-#: Why something is missing that may have been inside all along.
-SHORT_AT_START = "short at the start"
 
 
 @dataclass(slots=True)
@@ -73,12 +71,54 @@ class ClosureState:
         return self.mark.who
 
 
+class Finding(NamedTuple):
+    """So many of a loss turned up: at which entry, and where."""
+
+    quantity: int
+    mark: Mark
+    where: str
+
+
+@dataclass(slots=True)
+class Loss:
+    """Items of a line that fell or went missing at one entry, and what turned up of them since.
+
+    `cause` is "dropped", "missing" or "short at the start"; the drop log is those that dropped. `into` is the place in
+    the engine where it was seen to fall, "" where nobody saw it.
+    """
+
+    line: str
+    quantity: int
+    cause: str
+    near: str
+    source: str
+    into: str
+    mark: Mark
+    findings: list[Finding] = field(default_factory=list)
+
+    @property
+    def found(self) -> int:
+        """How many turned up."""
+        return sum(finding.quantity for finding in self.findings)
+
+    @property
+    def ended(self) -> Mark | None:
+        """When and by whom the last of it was found; None while some of it is still gone."""
+        return self.findings[-1].mark if self.findings and self.found == self.quantity else None
+
+    @property
+    def where_found(self) -> str:
+        """Where the last of it was found; "" while some of it is still gone."""
+        return self.findings[-1].where if self.ended else ""
+
+
 @dataclass(slots=True)
 class MissingItem:
     """Items of a line that nobody can find. They may be in any space that stood open from entry `seen_n` on.
 
     Where they were last known to lie in spaces themselves, those are `inside`: nothing had to stand open for that.
-    `cause` is "dropped", "missing" or "short at the start"; the last may have been inside all along.
+    `cause` is "dropped", "missing" or "short at the start"; the last may have been inside all along. `loss` is the
+    record of it, which stays once it is found.
     """
 
     line: str
@@ -89,19 +129,7 @@ class MissingItem:
     cause: str
     near: str
     inside: frozenset[str] = frozenset()
-
-
-@dataclass(slots=True)
-class Drop:
-    """One entry of the drop log; `ended` tells when and by whom the last of it was found."""
-
-    line: str
-    quantity: int
-    near: str
-    mark: Mark
-    ended: Mark | None = None
-    where_found: str = ""
-    found: int = 0
+    loss: Loss | None = None
 
 
 @dataclass(slots=True)
@@ -216,7 +244,8 @@ class Teardown:
     closure_states: dict[str, ClosureState] = field(default_factory=dict)
     acknowledged: dict[str, Mark] = field(default_factory=dict)
     missing: list[MissingItem] = field(default_factory=list)
-    drops: list[Drop] = field(default_factory=list)
+    #: Everything that fell or went missing, the oldest first; it stays here once it is found.
+    losses: list[Loss] = field(default_factory=list)
     finds: dict[str, FindState] = field(default_factory=dict)
     photos: dict[str, tuple[Photographed, Mark]] = field(default_factory=dict)
     #: The act that named each photo last, by the photo's hash.
@@ -250,6 +279,11 @@ class Teardown:
     tightened: dict[str, dict[tuple[int, int], Mark]] = field(default_factory=dict)
     work_done: Mark | None = None
     hand_turned: Mark | None = None
+
+    @property
+    def drops(self) -> list[Loss]:
+        """The drop log."""
+        return [loss for loss in self.losses if loss.cause == DROPPED]
 
     @property
     def opening_states(self) -> dict[str, OpeningState]:

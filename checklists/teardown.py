@@ -55,7 +55,7 @@ from checklists.facts import (
 )
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.fold_clashes import after_moves, settle_by_reversal, still_on
-from checklists.fold_losses import end_drop
+from checklists.fold_losses import lost_again, out_of_engine
 from checklists.fold_moves import note_seen, put_through, touch, withdraw_all
 from checklists.fold_standing import clear_again
 from checklists.ledger import post
@@ -217,10 +217,10 @@ def _acknowledged(t: Teardown, fact: Acknowledged, mark: Mark) -> None:
 
 def _counted(t: Teardown, fact: Counted | Renewed, mark: Mark) -> None:
     moves = put_through(t, fact.moves, mark)
-    if t.drops:
+    if t.losses:
         for move in moves:
             if places.family(move.source) == places.ENGINE:
-                end_drop(t, move, mark, t.say_place(move.source))
+                out_of_engine(t, move, mark)
 
 
 def _added(t: Teardown, fact: Added, mark: Mark) -> None:
@@ -245,7 +245,8 @@ def _reversed(t: Teardown, fact: Reversed, mark: Mark) -> None:
         fold_measured.not_broken(t, *entry)
     if not fact.moves and (tick := t.entry_of(*entry)) and isinstance(tick.fact, Tightened):
         fold_measured.untightened(t, tick.fact, mark)
-    put_through(t, fact.moves, mark, seen=False)
+    if put_through(t, fact.moves, mark, seen=False) and t.losses:
+        lost_again(t, *entry)
     if t.clashes:
         settle_by_reversal(t, *entry)
 

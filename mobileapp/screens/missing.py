@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from checklists import builders, places
-from checklists.state import Drop, MissingItem, Teardown
+from checklists.state import Loss, MissingItem, Teardown
 from checklists.times import clock_face, duration_words, seconds_between
 from mobileapp import look
 from mobileapp.screens.base import BaseScreen
@@ -201,7 +201,7 @@ def _said_place(t: Teardown, place: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _drop_row(t: Teardown, drop: Drop, now: str) -> Stack:
+def _drop_row(t: Teardown, drop: Loss, now: str) -> Stack:
     """One drop; an ended one is struck, with where it was found and how long that took."""
     said = f"{when(drop.mark.at, now)}  {t.say(drop.line, drop.quantity)}" + (
         f", {drop.near}" if drop.near else ""
