@@ -34,12 +34,18 @@ def missing_items(t: Teardown, closure: str) -> Iterator[Reason]:
 
 
 def notes(t: Teardown, closure: str) -> tuple[str, ...]:
-    """What refuses nothing, but is told with the answer: why each missing item cannot be in a closure's spaces."""
+    """What refuses nothing, but is told with the answer: why each missing item cannot be in a closure's spaces.
+
+    Of a line of which another one could be in there nothing is said: that one is a reason.
+    """
     if not t.missing:
         return ()
     from checklists.where_it_could_be import not_in_words  # needed only once something is missing
 
-    return tuple(sentence(words) for item in t.missing if (words := not_in_words(t, item, closure)))
+    told: dict[str, list[str]] = {}
+    for item in t.missing:
+        told.setdefault(item.line, []).append(not_in_words(t, item, closure))
+    return tuple(sentence(words) for lines in told.values() if all(lines) for words in dict.fromkeys(lines))
 
 
 def notes_of_all(t: Teardown) -> tuple[tuple[str, str], ...]:

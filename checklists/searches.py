@@ -3,7 +3,8 @@
 Every place that a missing item could be in is searched twice before it may be released as not found: once, and again by
 another person. Alone, the same person searches it again after a pause, as for a second count, and that is named as
 such. Where somebody could look in, only such searches count; a place that nobody could look into is tried twice, and
-that is named as such too. What can be in no space of the sheet is searched for twice round about. That a second,
+that is named as such too. What can be in no space of the sheet is searched for twice round about. All that is missing
+of one line is searched for together, and a search counts for each of its losses that came before it. That a second,
 independent search is made is from the foreign-object programme template of 2007, sec. 3.9; that a second look alone is
 separated in time, from EASA AMC4 145.A.48(b)(d).
 """
@@ -13,39 +14,54 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from checklists.lost_line import LostLine, in_no_space, lost_line, lost_lines, where_lost
 from checklists.reasons import Reason
 from checklists.second_count import PAUSE_SECONDS, works_alone
-from checklists.state import MissingItem, SearchPass, Teardown
+from checklists.state import SearchPass, Teardown
 from checklists.times import clock_face, day_and_clock, seconds_after, seconds_between
 from checklists.whereabouts.migration import Candidate
 from checklists.words import listing, sentence, within
 
 Passes = tuple[SearchPass, ...]
 NOTHING_MISSING = "Nothing is missing, so nothing was searched for."
+#: Where to search for what can be in no space of the sheet; no space has such an id.
+ROUND_ABOUT = "round about"
 #: So many places are named in a reason; the rest are counted.
 _NAMED = 9
 
 
 class SearchPlace(NamedTuple):
-    """One place to search: a space the item could be in (with its candidate) or a spot somebody searched besides.
+    """One place to search: a space the line could be in (with its candidate) or a spot somebody searched besides.
 
-    `passes` are the searches made there, oldest first.
+    `passes` are the searches made there for the line, oldest first; `counting` those of them that came after the loss
+    that is furthest from being searched for twice.
     """
 
     where: str
     name: str
     candidate: Candidate | None
     passes: Passes
+    counting: Passes
 
     @property
     def second(self) -> SearchPass | None:
         """The search that stands as the second one."""
-        return second_of(self.passes)
+        return second_of(self.counting)
 
     @property
     def unseen(self) -> bool:
         """Whether it was tried, and nobody could look into it."""
-        return bool(self.passes) and not any(each.fact.reached for each in self.passes)
+        return bool(self.counting) and not any(each.fact.reached for each in self.counting)
+
+    @property
+    def overtaken(self) -> bool:
+        """Whether it was searched before another of the line went missing, which does not count for that one."""
+        return len(self.counting) < len(self.passes)
+
+    @property
+    def said(self) -> str:
+        """Its name inside a sentence, with which searches of it are meant."""
+        return f"{within(self.name)}{' since another went missing' if self.overtaken else ''}"
 
 
 def second_of(passes: Passes) -> SearchPass | None:
@@ -77,23 +93,51 @@ def by_same_person(passes: Passes) -> bool:
     return second is not None and all(each.mark.who == second.mark.who for each in counting_of(passes))
 
 
-def search_list(t: Teardown, item: MissingItem) -> tuple[SearchPlace, ...]:
-    """Every place to search for a missing item, the likeliest first, then the other spots that were searched."""
-    from checklists.where_it_could_be import whereabouts_of
+def search_list(t: Teardown, line: str) -> tuple[SearchPlace, ...]:
+    """Every place to search for what is missing of a line, the likeliest first, then the other spots searched."""
+    lost = lost_line(t, line)
+    made, counting = passes_of(t, line), counting_for(t, line)
+    listed = [
+        SearchPlace(space, t.spaces[space].name, candidate, made.pop(space, ()), counting[space])
+        for candidate, _ in where_lost(t, lost).placed
+        for space in (candidate.space,)
+    ]
+    return (*listed, *(SearchPlace(where, _name(t, where), None, passes, passes) for where, passes in made.items()))
 
-    made = passes_of(t, item)
-    found = whereabouts_of(t, item).candidates
-    spaces = [SearchPlace(c.space, t.spaces[c.space].name, c, made.pop(c.space, ())) for c in found]
-    return (*spaces, *(SearchPlace(where, _name(t, where), None, passes) for where, passes in made.items()))
 
-
-def passes_of(t: Teardown, item: MissingItem) -> dict[str, Passes]:
-    """The searches for a missing item since it went missing, by place, in the order of the first of each."""
-    made: dict[str, Passes] = {}
-    for each in t.searches:
-        if each.fact.line == item.line and each.mark.n > item.mark.n:
-            made[each.fact.where] = (*made.get(each.fact.where, ()), each)
+def passes_of(t: Teardown, line: str) -> dict[str, Passes]:
+    """The searches for a line since the first of it that is missing still, by place, the place first searched first."""
+    lost, made = lost_line(t, line), dict[str, Passes]()
+    for each in _since(t, lost, min((item.mark.n for item in lost.losses), default=len(t.history))):
+        made[each.fact.where] = (*made.get(each.fact.where, ()), each)
     return made
+
+
+def counting_for(t: Teardown, line: str) -> dict[str, Passes]:
+    """For each space that a missing line could be in, the searches of it that count.
+
+    Where it could hold several losses, those since the one that is furthest from two searches: one after which nobody
+    looked in, first of all. `ROUND_ABOUT` is there where one of them can be in no space, with the searches outside.
+    """
+    lost, counting = lost_line(t, line), dict[str, Passes]()
+    for item in lost.losses:
+        could_hold, made = t.could_hold(item), _since(t, lost, item.mark.n)
+        for space in t.spaces if could_hold is None else could_hold:
+            passes = tuple(each for each in made if each.fact.where == space)
+            counting[space] = min(counting.get(space, passes), passes, key=_how_far)
+        if could_hold == frozenset():
+            passes = tuple(each for each in made if each.fact.where not in t.spaces)
+            counting[ROUND_ABOUT] = min(counting.get(ROUND_ABOUT, passes), passes, key=_how_far)
+    return counting
+
+
+def _since(t: Teardown, lost: LostLine, n: int) -> Passes:
+    return tuple(each for each in t.searches if each.fact.line == lost.line and each.mark.n > n)
+
+
+def _how_far(passes: Passes) -> tuple[int, int]:
+    """How far a place is from having been searched twice: not at all, once, done."""
+    return (2 if second_of(passes) else 1 if passes else 0), len(passes)
 
 
 class Offer(NamedTuple):
@@ -108,20 +152,23 @@ class Offer(NamedTuple):
     others: tuple[str, ...] = ()
 
 
-def search_offer(t: Teardown, passes: Mapping[str, Passes], spaces: Sequence[str], who: str, now: str) -> Offer:
-    """What to offer `who` of these spaces, the likeliest first: one nobody searched, then one that is due again."""
+def search_offer(t: Teardown, counting: Mapping[str, Passes], spaces: Sequence[str], who: str, now: str) -> Offer:
+    """What to offer `who` of these spaces, the likeliest first: one nobody searched, then one that is due again.
+
+    `counting` are the searches of each that count (`counting_for`).
+    """
     for space in spaces:
-        if not passes.get(space):
+        if not counting.get(space):
             return Offer(space)
-    due = [space for space in spaces if second_of(passes[space]) is None]
+    due = [space for space in spaces if second_of(counting[space]) is None]
     for space in due:
-        if any(each.mark.who != who for each in counting_of(passes[space])):
+        if any(each.mark.who != who for each in counting_of(counting[space])):
             return Offer(space, True)
     if not due:
         return Offer()
     if not works_alone(t):
         return Offer("", True, "", tuple(person.name for person in t.people if person.name != who))
-    first, until = min(((space, _again_from(passes[space])) for space in due), key=lambda each: each[1])
+    first, until = min(((space, _again_from(counting[space])) for space in due), key=lambda each: each[1])
     return Offer(first, True) if seconds_between(until, now) >= 0 else Offer("", True, until)
 
 
@@ -130,13 +177,12 @@ def looked_for_too(t: Teardown, line: str, where: str, who: str, now: str) -> st
 
     A look into a port for a nut is as good for the bolt that is gone as well. Empty where there is none.
     """
-    for item in t.missing:
-        could_hold = t.could_hold(item)
-        if item.line == line or where not in t.spaces or (could_hold is not None and where not in could_hold):
+    for lost in lost_lines(t):
+        counting = counting_for(t, lost.line)
+        if lost.line == line or where not in t.spaces or where not in counting:
             continue
-        made = passes_of(t, item)
-        if search_offer(t, {where: made.get(where, ())}, [where], who, now).where:
-            return item.line
+        if search_offer(t, counting, [where], who, now).where:
+            return lost.line
     return ""
 
 
@@ -147,25 +193,25 @@ def _again_from(passes: Passes) -> str:
 
 def search_reasons(t: Teardown) -> tuple[Reason, ...]:
     """Every search that is still to be made before what is missing may be released as not found."""
-    return tuple(reason for item in t.missing for reason in _reasons(t, item))
+    return tuple(reason for lost in lost_lines(t) for reason in _reasons(t, lost))
 
 
-def _reasons(t: Teardown, item: MissingItem) -> list[Reason]:
-    listed = search_list(t, item)
-    spaces = [place for place in listed if place.candidate is not None]
-    never = [place for place in spaces if not place.passes]
-    once = [place for place in spaces if place.passes and place.second is None]
-    name, reasons = within(t.lines[item.line].name), list[Reason]()
-    about = item.line, t.lines[item.line].name, item.quantity
-    if not listed:
-        words = f"{name}: it cannot have gone into any space of the sheet, and nobody searched for it anywhere."
+def _reasons(t: Teardown, lost: LostLine) -> list[Reason]:
+    spaces = [place for place in search_list(t, lost.line) if place.candidate is not None]
+    never = [place for place in spaces if not place.counting]
+    once = [place for place in spaces if place.counting and place.second is None]
+    name, reasons = within(t.lines[lost.line].name), list[Reason]()
+    about = lost.line, t.lines[lost.line].name, lost.quantity
+    elsewhere = SearchPlace(ROUND_ABOUT, ROUND_ABOUT, None, (), counting_for(t, lost.line).get(ROUND_ABOUT, ()))
+    homeless = in_no_space(t, lost)
+    which = "it" if len(homeless) == len(lost.losses) else f"{sum(item.quantity for item in homeless)} of them"
+    if homeless and not elsewhere.counting:
+        words = f"{name}: {which} cannot have gone into any space of the sheet, and nobody searched round about."
         reasons.append(Reason("not searched", words, "Search round about, and log where.", *about))
-    elif not spaces:
-        round_about = SearchPlace("", "round about", None, _in_order(listed))
-        if round_about.second is None:
-            words = f"{name}: it cannot have gone into any space of the sheet, and round about was "
-            words += f"{_only_once(round_about)}."
-            reasons.append(Reason("second search due", words, _again_words(t, [round_about]), *about))
+    elif homeless and elsewhere.second is None:
+        words = f"{name}: {which} cannot have gone into any space of the sheet, and round about was "
+        words += f"{_only_once(elsewhere)}."
+        reasons.append(Reason("second search due", words, _again_words(t, [elsewhere]), *about))
     if never:
         words = f"{name}: could be in {_named(never)}, and nobody searched there."
         do_next = "Search each place, or record that it could not be looked into."
@@ -179,11 +225,6 @@ def _reasons(t: Teardown, item: MissingItem) -> list[Reason]:
     return reasons
 
 
-def _in_order(listed: Sequence[SearchPlace]) -> Passes:
-    """The searches of several places as one, oldest first."""
-    return tuple(sorted((each for place in listed for each in place.passes), key=lambda each: each.mark.n))
-
-
 def _only_once(place: SearchPlace) -> str:
     return "tried only once, and looked into by nobody" if place.unseen else "searched only once"
 
@@ -192,7 +233,7 @@ def _again_words(t: Teardown, once: Sequence[SearchPlace]) -> str:
     how = "try to look into each place again" if all(place.unseen for place in once) else "search each place again"
     if not works_alone(t):
         return f"Let another person {how}."
-    own = [counting_of(place.passes) for place in once]
+    own = [counting_of(place.counting) for place in once]
     own = [passes for passes in own if {each.mark.who for each in passes} == {t.people[0].name}]
     if not own:
         return f"{how[0].upper()}{how[1:]}."
@@ -200,31 +241,32 @@ def _again_words(t: Teardown, once: Sequence[SearchPlace]) -> str:
 
 
 def _named(listed: Sequence[SearchPlace]) -> str:
-    names = [within(place.name) for place in listed]
+    names = [place.said for place in listed]
     more = len(names) - _NAMED
     return listing([*names[:_NAMED], f"{more} more places"] if more > 1 else names)
 
 
 def search_summary(t: Teardown) -> str:
-    """The searches for everything still missing, in plain words, with what was not searched or not looked into."""
-    return " ".join(sentence(_item_summary(t, item)) for item in t.missing) or NOTHING_MISSING
+    """The searches for every line still missing, in plain words, with what was not searched or not looked into."""
+    return " ".join(sentence(_line_summary(t, lost.line)) for lost in lost_lines(t)) or NOTHING_MISSING
 
 
-def _item_summary(t: Teardown, item: MissingItem) -> str:
-    listed = search_list(t, item)
-    name = within(t.lines[item.line].name)
+def _line_summary(t: Teardown, line: str) -> str:
+    listed = search_list(t, line)
+    name = within(t.lines[line].name)
     done = [f"{within(place.name)} {passes_words(place.passes)}" for place in listed if place.passes]
     twice = [place for place in listed if place.second and not place.unseen]
+    alone = [place for place in twice if by_same_person(place.counting)]
     unseen = [place for place in listed if place.unseen]
     told = [f"{name}: searched {'; '.join(done)}." if done else f"{name}: no search is on record."]
     groups = (
-        ("By a second person as well", [place for place in twice if not by_same_person(place.passes)]),
-        ("Again by the same person, alone, after a pause", [place for place in twice if by_same_person(place.passes)]),
+        ("By a second person as well", [place for place in twice if place not in alone]),
+        ("Again by the same person, alone, after a pause", alone),
         ("Tried twice, looked into by nobody", [place for place in unseen if place.second]),
         ("Tried, looked into by nobody", [place for place in unseen if not place.second]),
-        ("Not searched, though it could be there", [place for place in listed if not place.passes]),
+        ("Not searched, though it could be there", [place for place in listed if not place.counting]),
     )
-    told += [f"{words}: {listing([within(place.name) for place in group])}." for words, group in groups if group]
+    told += [f"{words}: {listing([place.said for place in group])}." for words, group in groups if group]
     return " ".join(told)
 
 

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from decimal import Decimal, DecimalException
 
-from checklists import measured_limits, searches, tightening_plan, torque_words, where_it_could_be
+from checklists import measured_limits, searches, tightening_plan, torque_words
 from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts_measured import WeighCounted
 from checklists.gauges import instrument_of
 from checklists.judge_measured import one_weighs, weigh_count_of
+from checklists.lost_line import causes, in_no_space, lost_lines, where_lost
 from checklists.reason_making import notes_of_all
 from checklists.sheet import Closure, ItemSize, Sheet
 from checklists.sheet_check_refit import size_values
@@ -52,13 +53,16 @@ def whereabouts(said: Namespace) -> int:
         return _whereabouts_on_sheet(said, _sheet(said.sheet))
     t = teardown_said(said)
     rows, lines = [], []
-    for item in t.missing:
-        found = where_it_could_be.whereabouts_of(t, item)
-        name, fell = t.say(item.line, item.quantity), where_it_could_be.seen_to_fall(item)
-        rows.append({"item": name, "cause": item.cause, **_spaces(t.sheet, *found)})
-        lines += [f"{name}, {item.cause}:"]
-        lines += [f"  {where_it_could_be.words_of(t, candidate, fell)}" for candidate in found.candidates]
-        lines += [f"  {_not_in(t.sheet, each)}" for each in found.ruled_out]
+    for lost in lost_lines(t):
+        placed, out = where_lost(t, lost)
+        name, candidates_of = t.say(lost.line, lost.quantity), [each.candidate for each in placed]
+        losses = [{"quantity": item.quantity, "cause": item.cause, "at": item.mark.at} for item in lost.losses]
+        rows.append({"item": name, "cause": causes(lost), "losses": losses, **_spaces(t.sheet, candidates_of, out)})
+        lines += [f"{name}, {causes(lost)}:"]
+        lines += [f"  {each.why(t.sheet)}" for each in placed]
+        lines += [f"  {_not_in(t.sheet, each)}" for each in out]
+        if (nowhere := in_no_space(t, lost)) and placed:
+            lines.append(f"  {sum(item.quantity for item in nowhere)} of them cannot have gone into any space.")
     no_reason = notes_of_all(t)
     lines += [f"{t.closures[closure].name}: {words}" for closure, words in no_reason]
     summary = searches.search_summary(t) if t.missing else ""

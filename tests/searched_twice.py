@@ -6,14 +6,15 @@ from collections.abc import Iterator
 
 from checklists import builders
 from checklists.facts_measured import Searched
+from checklists.lost_line import in_no_space, lost_lines
 from checklists.searches import search_list
 from checklists.state import Teardown
 
 
 def searched_twice(t: Teardown, first: str, second: str, seen: str = "nothing") -> Iterator[tuple[Searched, str]]:
     """The searches and who makes each; round about the engine where it could be in no space of it."""
-    for item in list(t.missing):
-        places = [place.where for place in search_list(t, item) if place.candidate is not None]
-        for where in places or ["round about the engine"]:
+    for lost in lost_lines(t):
+        spaces = [place.where for place in search_list(t, lost.line) if place.candidate is not None]
+        for where in [*spaces, *(["round about the engine"] if in_no_space(t, lost) else [])]:
             for who, method in ((first, "magnet"), (second, "mirror")):
-                yield builders.search(t, item.line, where, method, seen), who
+                yield builders.search(t, lost.line, where, method, seen), who

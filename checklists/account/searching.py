@@ -7,6 +7,7 @@ from checklists.account.parts import Block, Heading, Table
 from checklists.account.walk import Walk
 from checklists.account.writing import when
 from checklists.facts_measured import Searched
+from checklists.lost_line import lost_lines
 from checklists.searches import SearchPlace, by_same_person, search_list
 from checklists.state import Mark, SearchPass
 from checklists.words import within
@@ -29,12 +30,12 @@ def searches(walk: Walk, album: Album) -> list[tuple[Mark, str, str]]:
 
 
 def searched_places(walk: Walk) -> list[Block]:
-    """For everything still missing: each place it could be in, and the searches made there, first and second."""
+    """For every line still missing: each place it could be in, and the searches made there, first and second."""
     blocks: list[Block] = []
-    for item in walk.teardown.missing:
-        rows = [_place_row(place) for place in search_list(walk.teardown, item)]
+    for lost in lost_lines(walk.teardown):
+        rows = [_place_row(place) for place in search_list(walk.teardown, lost.line)]
         if rows:
-            name = walk.teardown.say(item.line, item.quantity)
+            name = walk.teardown.say(lost.line, lost.quantity)
             blocks += [Heading(f"Searched for: {name}"), Table(_PLACE_HEADS, _PLACE_SHARES, tuple(rows))]
     return blocks
 
@@ -47,6 +48,8 @@ def _place_row(place: SearchPlace) -> tuple[str, ...]:
     second = place.second
     others = "\n".join(_pass_cell(made) for made in place.passes if made is not second)
     again = _pass_cell(second) if second else "NOT SEARCHED A SECOND TIME"
+    if place.overtaken and second is None:
+        again = "NOT SEARCHED TWICE SINCE ANOTHER WENT MISSING"
     name = place.name if place.candidate is not None else f"{place.name} (outside, or could not be in there)"
     return name, others or "NOT SEARCHED", again if place.candidate or second else "", _how_it_stands(place)
 
@@ -64,4 +67,4 @@ def _how_it_stands(place: SearchPlace) -> str:
         return ""
     if place.second is None:
         return "not twice"
-    return "twice, the same person" if by_same_person(place.passes) else "twice, two people"
+    return "twice, the same person" if by_same_person(place.counting) else "twice, two people"

@@ -61,9 +61,8 @@ def way_to_act(act: Act, t: Teardown) -> Way:
 
 def way_to_search(t: Teardown, line: str) -> Way:
     """Where a missing item is searched for: the places it could be in, or the list of what is missing without any."""
-    item = next((each for each in t.missing if each.line == line), None)
-    spaces = t.could_hold(item) if item else frozenset()
-    return ("missing" if spaces is not None and not spaces else "whereabouts"), {"line": line}
+    nowhere = all(t.could_hold(item) == frozenset() for item in t.missing if item.line == line)
+    return ("missing" if nowhere else "whereabouts"), {"line": line}
 
 
 def way_to_mend(reason: Reason, t: Teardown) -> Way:
@@ -137,7 +136,8 @@ def _sign(what: str) -> _Lead:
 
 #: Where each reason is put right that is not put right on the form it was tried on.
 WAYS: dict[str, _Lead] = {
-    **dict.fromkeys(("missing", "not searched", "second search due"), _search),
+    "missing": _search,
+    **dict.fromkeys(("not searched", "second search due"), lambda reason, t: ("whereabouts", {"line": reason.line})),
     **dict.fromkeys(("in the engine", "lying loose", "not put away", "not home", "still fitted"),
                     lambda reason, t: _count(reason)),
     **dict.fromkeys(("not looked into", "look out of date", "not clear", "covered"), _look),

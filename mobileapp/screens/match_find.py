@@ -36,8 +36,8 @@ class MatchFindScreen(BaseScreen):
         self._ready()
 
     def _since(self, line: str) -> str:
-        item = next(item for item in self.desk.state.missing if item.line == line)
-        return f"{item.cause} {since_whom(item.mark.at, item.mark.who, self.desk.clock())}"
+        items, now = [item for item in self.desk.state.missing if item.line == line], self.desk.clock()
+        return "; ".join(f"{item.cause} {since_whom(item.mark.at, item.mark.who, now)}" for item in items)
 
     def _chosen(self) -> None:
         self.desk.draft.pop("quantity", None)

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from mobileapp.desk import Desk
 
 FOUND, MISS = "found", "miss"
+#: What `fold_losses` goes by, so that the rest is feared wherever any of them could be.
+NARROWEST = "Which of several alike it was nobody knows: the one that could be in the fewest places counts as found."
 RELEASE = "release, not clear: this is not a closure"
 
 
@@ -106,6 +108,8 @@ class MissingScreen(BaseScreen):
         self.add_widget(self.to)
         if most > 1:
             self.add_widget(self.number)
+        if len([item for item in t.missing if item.line == self.line]) > 1:
+            self.add_widget(Small(text=NARROWEST))
         self._ready()
 
     # --- missing

@@ -145,11 +145,12 @@ def _release(t: Teardown, closure: str, now: str) -> Statement:
 
 def searched(t: Teardown) -> tuple[str, ...]:
     """Each place that something missing could be in: how it was searched, by whom, and what was seen."""
-    from checklists.searches import passes_words, search_list  # needed only at such an end
+    from checklists.lost_line import lost_lines  # needed only at such an end
+    from checklists.searches import passes_words, search_list
 
     said: list[str] = []
-    for item in t.missing:
-        name, listed = t.lines[item.line].name, search_list(t, item)
+    for lost in lost_lines(t):
+        name, listed = t.lines[lost.line].name, search_list(t, lost.line)
         said += [f"{name}: {within(place.name)} {passes_words(place.passes)}." for place in listed[:_MOST_PLACES]]
         if len(listed) > _MOST_PLACES:
             said.append(f"{name}: {len(listed) - _MOST_PLACES} more places, each in what is signed.")

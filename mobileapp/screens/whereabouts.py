@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Any, ClassVar
 
-from checklists.searches import passes_of, search_offer, second_of
+from checklists.lost_line import LostLine, causes, in_no_space, lost_lines, windows_of
+from checklists.searches import ROUND_ABOUT, Passes, counting_for, passes_of, search_offer, second_of
 from checklists.sheet import Space
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
 from checklists.times import clock_face, seconds_between
-from checklists.where_it_could_be import exposed_seconds, seen_to_fall, shape_of_line
+from checklists.where_it_could_be import shape_of_line
+from checklists.whereabouts.together import Window
 from checklists.words import sentence
 from mobileapp import look
 from mobileapp.screens.aside import in_steps, work_aside
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import CHUNK, Choice, Choices, Stepper, key_row
 from mobileapp.screens.stamps import when
-from mobileapp.screens.whereabouts_view import INSIDE_ALL_ALONG, Answer, answer, parts_of
+from mobileapp.screens.whereabouts_view import (
+    INSIDE_ALL_ALONG,
+    ONE_ALL_ALONG,
+    ONE_NOWHERE,
+    Answer,
+    answer,
+    parts_of,
+)
 from mobileapp.screens.workshop_parts import NOTHING_RECORDED, OfferedField
 from mobileapp.shelf import SheetFault, load_sheet, shipped_sheets
 from mobileapp.widgets.plate import Plate, QuietButton
@@ -26,7 +36,10 @@ ALONE = "alone"
 
 
 class WhereaboutsScreen(BaseScreen):
-    """`line` is a missing item of the teardown in hand; `alone` an item typed for a shipped sheet; `chosen` a rank."""
+    """`line` is missing from the teardown in hand, with all of it that was lost; `chosen` a rank in the answer.
+
+    `alone` is an item typed for a shipped sheet.
+    """
 
     every_second: ClassVar[bool] = True
 
@@ -38,14 +51,14 @@ class WhereaboutsScreen(BaseScreen):
         self.left, self.chosen, self.line, self.alone = False, chosen, "", alone
         self.next_place, self.until, self.spaces = "", "", list[str]()
         service = self.desk.service
-        missing = service.state.missing if service else []
-        item = next((each for each in missing if each.line == line), missing[0] if len(missing) == 1 else None)
+        missing = lost_lines(service.state) if service else ()
+        lost = next((each for each in missing if each.line == line), missing[0] if len(missing) == 1 else None)
         if alone is not None:
             self._show_alone(alone)
         elif service is None or form == ALONE:
             self._ask()
-        elif item is not None:
-            self._show_missing(service.state, item)
+        elif lost is not None:
+            self._show_missing(service.state, lost)
         else:
             self._list(service.state)
 
@@ -57,10 +70,10 @@ class WhereaboutsScreen(BaseScreen):
     # --- which item
 
     def _list(self, t: Teardown) -> None:
-        for item in t.missing:
-            note = f"{item.cause}, since {when(item.mark.at, self.desk.clock())}"
-            go = partial(self.desk.go, "whereabouts", line=item.line)
-            self.add_widget(key_row(t.say(item.line, item.quantity), go, note, "missing", "yellow"))
+        for lost in lost_lines(t):
+            note = f"{causes(lost)}, since {when(lost.losses[0].mark.at, self.desk.clock())}"
+            go = partial(self.desk.go, "whereabouts", line=lost.line)
+            self.add_widget(key_row(t.say(lost.line, lost.quantity), go, note, "missing", "yellow"))
         if not t.missing:
             self.add_widget(Plate(tone="sky", shape="gate", text="Nothing is missing"))
         typed = partial(self.desk.go, "whereabouts", form=ALONE)
@@ -126,31 +139,41 @@ class WhereaboutsScreen(BaseScreen):
         sheet_name = sentence(name.replace("-", " "))
         self.add_widget(Plate(tone="yellow", shape="missing", text=str(alone["item"]), note=sheet_name))
         self._waiting()
-        work_aside(lambda: answer(load_sheet(name), body, exposed), self._show)
+        work_aside(lambda: answer(load_sheet(name), body, [Window(exposed)]), self._show)
 
-    def _show_missing(self, t: Teardown, item: MissingItem) -> None:
-        self.line, now = item.line, self.desk.clock()
-        note = f"{item.cause}, since {when(item.mark.at, now)}, {item.mark.who}"
-        head = Plate(tone="yellow", shape="missing", text=t.say(item.line, item.quantity), note=note)
+    def _show_missing(self, t: Teardown, lost: LostLine) -> None:
+        self.line = lost.line
+        head = Plate(tone="yellow", shape="missing", text=t.say(lost.line, lost.quantity), note=self._lost_when(lost))
         head.text_size_sp = look.HEADING
         self.add_widget(head)
         if not t.ended:
-            found = partial(self.desk.go, "missing", line=item.line, form="found")
+            found = partial(self.desk.go, "missing", line=lost.line, form="found")
             self.add_widget(key_row("Found it", found, shape="back", tone="sky"))
-        self.passes = passes_of(t, item)
-        body = shape_of_line(t, item.line)
-        exposed = exposed_seconds(t, item)
-        if item.cause == SHORT_AT_START:
+        self.passes, self.counting = passes_of(t, lost.line), counting_for(t, lost.line)
+        short = tuple(item for item in lost.losses if item.cause == SHORT_AT_START)
+        if short == lost.losses:
             # What was short before anything was opened can be anywhere: every opening counts, and nothing is ruled out.
             self.add_widget(Words(text=INSIDE_ALL_ALONG))
             self._offer_search(list(t.spaces))
             in_steps([*(partial(self._add_space, space) for space in t.spaces.values()), self._add_rest])
             return
+        nowhere = in_no_space(t, lost)
+        for words, some in ((ONE_ALL_ALONG, short), (ONE_NOWHERE, nowhere if nowhere != lost.losses else ())):
+            if some:
+                self.add_widget(Words(text=words.format(_number(some))))
+        sheet, body, windows = t.sheet, shape_of_line(t, lost.line), windows_of(t, lost)
         if body is None:
             self.add_widget(Small(text="Its shape is not known, so it might pass anything."))
         self._waiting()
-        sheet, fell = t.sheet, seen_to_fall(item)
-        work_aside(lambda: answer(sheet, body, exposed, fell), self._show)
+        work_aside(lambda: answer(sheet, body, windows), self._show)
+
+    def _lost_when(self, lost: LostLine) -> str:
+        """Each loss, the oldest first: how, since when, and by whom it was logged."""
+        now, several = self.desk.clock(), len(lost.losses) > 1
+        return "\n".join(
+            f"{f'{item.quantity} ' if several else ''}{item.cause}, since {when(item.mark.at, now)}, {item.mark.who}"
+            for item in lost.losses
+        )
 
     def _add_space(self, space: Space) -> None:
         if not self.left:
@@ -178,40 +201,54 @@ class WhereaboutsScreen(BaseScreen):
         chosen = self.chosen
         if self.line:
             spaces = [candidate.space for candidate in found.found]
-            self._offer_search(spaces)
+            self._offer_search([*spaces, *(each for each in (ROUND_ABOUT,) if each in self.counting)])
             chosen = spaces.index(self.next_place) + 1 if self.next_place in spaces[:CHUNK] else chosen
         parts = parts_of(found, self._status, self._tapped, chosen)
         if self.line:
-            spot = partial(key_row, "Search another spot", partial(self._search, ""), "say it in words", "look")
-            parts += [spot, self._rest_key]
+            parts += [self._spot_key, self._rest_key]
         else:
             parts.append(partial(Small, text=NOTHING_RECORDED))
         in_steps([lambda make=make: None if self.left else self.add_widget(make()) for make in parts])
 
+    def _spot_key(self) -> QuietButton:
+        """To a place that is no space of the sheet; where one can be in none of them, with what was searched so far."""
+        if ROUND_ABOUT not in self.counting:
+            return key_row("Search another spot", partial(self._search, ""), "say it in words", "look")
+        words, shape = self._told(self.counting[ROUND_ABOUT], self.counting[ROUND_ABOUT])
+        return key_row("Search round about", partial(self._search, ""), f"Say in words where. {words}", shape)
+
     def _status(self, space: str) -> tuple[str, str]:
         """What was searched there, in words, and the shape for it."""
-        made = self.passes.get(space, ()) if self.line else ()
+        return self._told(self.passes.get(space, ()), self.counting.get(space, ())) if self.line else ("", "look")
+
+    @staticmethod
+    def _told(made: Passes, counting: Passes) -> tuple[str, str]:
+        """Searches of a place, and of them those that count for whatever of the line was lost last."""
         if not made:
-            return ("Not searched yet." if self.line else ""), "look"
+            return "Not searched yet.", "look"
         tried = [each.fact.method if each.fact.reached else f"not looked into, {each.fact.method}" for each in made]
-        said = [f"{how}, {each.mark.who}" for how, each in zip(tried, made, strict=True)]
-        done = second_of(made) is not None
-        return f"Searched: {'; '.join(said)}{'' if done else '. Due a second time'}.", "gate" if done else "back"
+        said = "; ".join(f"{how}, {each.mark.who}" for how, each in zip(tried, made, strict=True))
+        if not counting:
+            return f"Searched: {said}. Due again: another went missing since.", "look"
+        done = second_of(counting) is not None
+        return f"Searched: {said}{'' if done else '. Due a second time'}.", "gate" if done else "back"
 
     def _offer_search(self, spaces: list[str]) -> None:
         """The large key: the likeliest place that nobody searched; then one that is due a second time."""
         t = self.desk.state
         if t.ended:
             return
-        offer = search_offer(t, self.passes, spaces, self.desk.who, self.desk.clock())
+        offer = search_offer(t, self.counting, spaces, self.desk.who, self.desk.clock())
         self.next_place, self.until, self.spaces = offer.where, offer.until, spaces
         if not offer.where and not offer.second:
             return
-        self.act_text, self.act_shape, self.act_tone = "Search there", "look", "yellow"
+        about = offer.where == ROUND_ABOUT
+        self.act_text, self.act_shape = ("Search round about" if about else "Search there"), "look"
+        self.act_tone = "yellow"
         self.act_ready = bool(offer.where)
         second = "second time: " if offer.second else ""
         self.act_note = (
-            f"{second}{t.spaces[offer.where].name}" if offer.where
+            f"{second}{'bench, clothes, floor, bilge' if about else t.spaces[offer.where].name}" if offer.where
             else f"Alone: a second time from {clock_face(offer.until)}" if offer.until
             else f"A second time, by {' or '.join(offer.others) if len(offer.others) < 3 else 'another person'}"
         )  # fmt: skip
@@ -234,6 +271,10 @@ class WhereaboutsScreen(BaseScreen):
         """Search the next place; or work out where a typed item could be."""
         if self.line:
             if self.next_place:
-                self._search(self.next_place)
+                self._search("" if self.next_place == ROUND_ABOUT else self.next_place)
         elif self.alone is None and self.act_text and self.act_ready:
             self._begin_alone()
+
+
+def _number(lost: Sequence[MissingItem]) -> int:
+    return sum(item.quantity for item in lost)

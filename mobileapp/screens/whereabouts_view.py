@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -11,7 +11,7 @@ from checklists.sheet import Sheet
 from checklists.whereabouts.items import ItemShape
 from checklists.whereabouts.migration import Candidate, Ways
 from checklists.whereabouts.plan import Plan
-from checklists.whereabouts.telling import reason
+from checklists.whereabouts.together import Window, together
 from checklists.words import sentence
 from mobileapp.screens.form_parts import CHUNK, Stack, key_row
 from mobileapp.widgets.plate import Plate, QuietButton
@@ -20,6 +20,8 @@ from mobileapp.widgets.text import Heading, Small, Words
 
 KEY = "Full disc: it passes. Ring: it might pass. Look first at 1."
 INSIDE_ALL_ALONG = "It may have been inside all along, in any space: it was short at the start."
+ONE_ALL_ALONG = "{} of them may have been inside all along, in any space: short at the start."
+ONE_NOWHERE = "{} of them cannot have gone into any space of the sheet: search round about as well."
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +35,12 @@ class Answer:
     names: Mapping[str, str]
 
 
-def answer(sheet: Sheet, item: ItemShape | None, exposed: Mapping[str, float], fell: bool = False) -> Answer:
-    """Where the item could be by these openings, and where not and why."""
+def answer(sheet: Sheet, item: ItemShape | None, windows: Sequence[Window]) -> Answer:
+    """Where the item could be by what stood open to each that was lost, and where not and why."""
     names = {space.id: space.name for space in sheet.spaces}
-    ways = Ways(Plan(sheet), item)
-    found = ways.candidates(exposed)
-    out = ways.ruled_out(exposed, found)
-    return Answer(found, tuple(reason(each, sheet, fell) for each in found),
+    placed, out = together(Ways(Plan(sheet), item), list(names), windows)
+    found = tuple(each.candidate for each in placed)
+    return Answer(found, tuple(each.why(sheet) for each in placed),
                   tuple((names[each.space], sentence(each.why)) for each in out),
                   tuple(stops(found[:CHUNK], names)), names)  # fmt: skip
 

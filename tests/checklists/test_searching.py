@@ -16,7 +16,7 @@ from checklists.near_misses import near_miss_words, near_misses
 from checklists.searches import (
     NOTHING_MISSING,
     Offer,
-    passes_of,
+    counting_for,
     search_list,
     search_offer,
     search_summary,
@@ -101,13 +101,12 @@ def test_a_drop_that_a_search_found_is_over_in_the_drop_log():
 
 
 def test_each_place_shows_its_passes_and_whether_a_second_person_searched_it(job):
-    (item,) = job.t.missing
     job.do(search("cylinder-1"))
     job.do(search("cylinder-1", "borescope"))
-    assert search_list(job.t, item)[0].second is None
+    assert search_list(job.t, NUT)[0].second is None
     job.do(search("cylinder-1", "borescope"), TOMAS)
     job.do(search("the bilge under the engine", "eye"), TOMAS)
-    inside, bilge = search_list(job.t, item)
+    inside, bilge = search_list(job.t, NUT)
     assert (inside.where, len(inside.passes), inside.second.mark.who) == ("cylinder-1", 3, TOMAS)
     assert (bilge.candidate, bilge.name, bilge.second) == (None, "the bilge under the engine", None)
 
@@ -191,10 +190,9 @@ def test_a_try_that_could_not_look_in_is_no_search_where_another_could(job):
     job.do(search("cylinder-1", "borescope", "it would not go in", reached=False), TOMAS)
     (due,) = job.refused(released(job))
     assert (due.code, due.words) == ("second search due", "M8 nut: searched only once: cylinder 1.")
-    (item,) = job.t.missing
-    assert search_list(job.t, item)[0].second is None
+    assert search_list(job.t, NUT)[0].second is None
     assert "By a second person" not in search_summary(job.t)
-    assert search_offer(job.t, passes_of(job.t, item), ["cylinder-1"], TOMAS, job.now) == Offer("cylinder-1", True)
+    assert search_offer(job.t, counting_for(job.t, NUT), ["cylinder-1"], TOMAS, job.now) == Offer("cylinder-1", True)
     job.do(search("cylinder-1", "mirror"), TOMAS)
     assert "By a second person as well: cylinder 1." in search_summary(job.t)
     job.do(released(job))
@@ -274,11 +272,10 @@ def test_with_nothing_missing_it_is_said_that_nothing_was_searched_for():
 
 def test_what_is_searched_next_is_first_what_nobody_searched_then_what_another_person_did(job):
     job.lift("crossover")
-    (item,) = job.t.missing
 
     def offered(who: str) -> Offer:
-        spaces = [place.where for place in search_list(job.t, item) if place.candidate]
-        return search_offer(job.t, passes_of(job.t, item), spaces, who, job.now)
+        spaces = [place.where for place in search_list(job.t, NUT) if place.candidate]
+        return search_offer(job.t, counting_for(job.t, NUT), spaces, who, job.now)
 
     assert offered(INES) == Offer("cylinder-1")
     job.do(search("cylinder-1"))
