@@ -87,9 +87,9 @@ FIGURE_MOST = "44dp"
 FONT = "B612"
 WIDE_FONT = "Wide"
 WORLD_FONT = "World"
-#: For parts of a text that ask for them (mobileapp/writing.py): the scripts of India, names with Arabic letters that
+#: For parts of a text that ask for them (mobileapp/writing.py): scripts that are shaped, names with Arabic letters that
 #: the wider font lacks, and what no other font has.
-SCRIPTS = ("Deva", "Beng", "Guru", "Gujr", "Orya", "Taml", "Telu", "Knda", "Mlym")
+SCRIPTS = ("Deva", "Beng", "Guru", "Gujr", "Orya", "Taml", "Telu", "Knda", "Mlym", "Sinh", "Laoo", "Mymr")
 ARABIC_FONT = "Arab"
 LAST_FONT = "Last"
 #: The others have one weight.

@@ -20,7 +20,8 @@ _LETTER = "[\u0591-\u05bd\u05bf\u05c1\u05c2\u05c4\u05c5\u05c7-\u05f4\u0610-\u061
           "\u06d5-\u06dc\u06df-\u06ef\u06fa-\u06ff\u0710-\u07b1\u07ca-\u07f5\u0800-\u082d\u0840-\u085b" \
           "\u0860-\u086a\u0870-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]"
 _RUN = re.compile(f"{_LETTER}+(?:[ \u05be'’\u05f3-]+{_LETTER}+)*")
-_ARABIC = re.compile("[\u0610-\u06ff\u0750-\u077f\u200c\u200d]+")
+#: A run begins with a letter or a joiner before one: joiners between letters of another script are not ours.
+_ARABIC = re.compile("[\u200c\u200d]*[\u0610-\u06ff\u0750-\u077f][\u0610-\u06ff\u0750-\u077f\u200c\u200d]*")
 _JOINER, _NON_JOINER, _STRETCH = "\u200d", "\u200c", "\u0640"
 _LAM = "\u0644"
 

@@ -22,7 +22,7 @@ from mobileapp import look
 
 #: What only joins or parts letters, and the stops that the scripts of India share.
 _SHARED = "\u0964\u0965\u200c\u200d"
-_JOINERS = re.compile("(?<=[\u0900-\u0d7f])[\u200c\u200d]+")
+_JOINERS = re.compile("(?<=[\u0900-\u0dff\u0e80-\u0eff\u1000-\u104f])[\u200c\u200d]+")
 #: Of these no letter is in the last font: it is not asked for them. tests/test_writing.py compares this with the file.
 _NEVER_LAST = (
     (0x00, 0x2E9), (0x384, 0x3FF), (0x400, 0x482), (0x48A, 0x523), (0x5D0, 0x5EA), (0x621, 0x63A), (0x640, 0x655),
@@ -55,12 +55,11 @@ def special_font(letter: str) -> str:
     code = ord(letter)
     if look.in_b612(letter) or any(first <= code <= last for first, last in _NEVER_LAST):
         return ""
-    if 0x900 <= code < 0xD80:
-        from mobileapp.shaping import rules_of
-        from mobileapp.shaping.letters import script_of
+    if 0x900 <= code < 0x1050:
+        from mobileapp.shaping import rules_of, script_of
 
         script = script_of(letter)
-        if code in rules_of(script).letters:
+        if script and code in rules_of(script).letters:
             return script
     if 0x600 <= code <= 0xFEFC and _ARABIC.match(letter) and not _has(look.WIDE_FONT, code):
         return look.ARABIC_FONT if _has(look.ARABIC_FONT, code) else _last(code)

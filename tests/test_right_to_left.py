@@ -63,6 +63,10 @@ def test_a_joiner_that_parts_two_letters_is_obeyed_and_not_shown() -> None:
     assert joined("می\u200cرود") == joined("می") + joined("رود")
 
 
+def test_a_joiner_in_another_script_beside_arabic_stays() -> None:
+    assert joined("سامي, ශ්\u200dරී") == joined("سامي") + ", ශ්\u200dරී"
+
+
 def test_other_texts_are_left_as_they_are() -> None:
     for text in ("10 of 10 bolts", "Łukasz Żak", "张伟", "", "स"):
         assert not turns(text)

@@ -1,13 +1,14 @@
-"""Makes the fonts for the scripts of India, at development time: `make_indic_fonts.py [LOHIT]`, a folder of lohit-*.
+"""Makes the fonts for scripts that must be shaped, at development time: `make_indic_fonts.py [FOLDER]`.
 
-Of each Lohit font the part with its own script is kept, as two files. `Deva-Regular.ttf` has the shapes, and every one
-of them also has a code point of its own in the private use area (U+E000 plus its number), so that what draws letters
-one by one from the left can draw any of them. `Deva-Rules.ttf` has the tables by which letters become shapes (GSUB,
-GPOS, GDEF), untouched but for what the part lacks, and no outlines; `mobileapp/shaping` reads them.
+Those of India are Lohit's, the others Noto's; FOLDER has their folders lohit-* and noto. Of each font the part with its
+own script is kept, as two files. `Deva-Regular.ttf` has the shapes, and every one of them also has a code point of its
+own in the private use area (U+E000 plus its number), so that what draws letters one by one from the left can draw any
+of them. `Deva-Rules.ttf` has the tables by which letters become shapes (GSUB, GPOS, GDEF), untouched but for what the
+part lacks, and no outlines; `mobileapp/shaping` reads them.
 
 Such a drawer cannot put a mark beside its place either. So for every place that the tables give a mark, to a fiftieth
 of the letter's height, there is a copy of the mark that stands there by itself; table `Plcd` of the rules lists them.
-Needs fonttools and Debian's fonts-lohit-*; the result does not depend on the machine.
+Needs fonttools and Debian's fonts-lohit-* and fonts-noto-core; the result does not depend on the machine.
 """
 
 from __future__ import annotations
@@ -23,18 +24,22 @@ from fontTools.ttLib.tables._g_l_y_f import Glyph, GlyphComponent
 from fontTools.ttLib.tables.DefaultTable import DefaultTable
 
 HERE = Path(__file__).resolve().parent
-LOHIT = Path("/usr/share/fonts/truetype")
-#: By the script's code in ISO 15924: where its block begins, its font, and the tag its rules are kept under.
+FOLDER = Path("/usr/share/fonts/truetype")
+#: By the script's code in ISO 15924: where its block begins, its font, and the tag its rules are kept under. Of the
+#: block of Burmese and its neighbours only what Burmese itself needs: places for all marks would be too many.
 SCRIPTS = {
-    "Deva": (0x900, "devanagari/Lohit-Devanagari", "dev2"),
-    "Beng": (0x980, "bengali/Lohit-Bengali", "bng2"),
-    "Guru": (0xA00, "punjabi/Lohit-Gurmukhi", "gur2"),
-    "Gujr": (0xA80, "gujarati/Lohit-Gujarati", "gjr2"),
-    "Orya": (0xB00, "oriya/Lohit-Odia", "ory2"),
-    "Taml": (0xB80, "tamil/Lohit-Tamil", "tml2"),
-    "Telu": (0xC00, "telugu/Lohit-Telugu", "telu"),
-    "Knda": (0xC80, "kannada/Lohit-Kannada", "knda"),
-    "Mlym": (0xD00, "malayalam/Lohit-Malayalam", "mlm2"),
+    "Deva": (0x900, "lohit-devanagari/Lohit-Devanagari", "dev2"),
+    "Beng": (0x980, "lohit-bengali/Lohit-Bengali", "bng2"),
+    "Guru": (0xA00, "lohit-punjabi/Lohit-Gurmukhi", "gur2"),
+    "Gujr": (0xA80, "lohit-gujarati/Lohit-Gujarati", "gjr2"),
+    "Orya": (0xB00, "lohit-oriya/Lohit-Odia", "ory2"),
+    "Taml": (0xB80, "lohit-tamil/Lohit-Tamil", "tml2"),
+    "Telu": (0xC00, "lohit-telugu/Lohit-Telugu", "telu"),
+    "Knda": (0xC80, "lohit-kannada/Lohit-Kannada", "knda"),
+    "Mlym": (0xD00, "lohit-malayalam/Lohit-Malayalam", "mlm2"),
+    "Sinh": (0xD80, "noto/NotoSansSinhala-Regular", "sinh"),
+    "Laoo": (0xE80, "noto/NotoSansLao-Regular", "lao "),
+    "Mymr": (0x1000, "noto/NotoSansMyanmar-Regular", "mym2"),
 }
 #: Space, stops, joiners, and the circle on which a mark without a letter stands.
 SHARED = (0x20, 0x964, 0x965, 0x200C, 0x200D, 0x25CC)
@@ -55,7 +60,7 @@ def part_of(source: Path, first: int, tag: str) -> TTFont:
     options.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]
     options.glyph_names = True
     subsetter = Subsetter(options)
-    subsetter.populate(unicodes=[*range(first, first + 0x80), *SHARED])
+    subsetter.populate(unicodes=[*range(first, first + (0x50 if tag == "mym2" else 0x80)), *SHARED])
     subsetter.subset(font)
     return font
 
@@ -65,7 +70,7 @@ def places(font: TTFont) -> list[Place]:
     step = font["head"].unitsPerEm / STEPS
     found: set[Place] = set()
     lookups = font["GPOS"].table.LookupList.Lookup
-    tables = [(lookup.LookupType, table) for lookup in lookups for table in lookup.SubTable]
+    tables = [_unwrapped(lookup.LookupType, table) for lookup in lookups for table in lookup.SubTable]
     exact = [place for kind, table in tables for place in _MOVES.get(kind, _none)(font, table)]
     # A mark on a letter may be moved once more.
     again = [place for kind, table in tables if kind == 1 for place in _single(font, table)]
@@ -78,6 +83,10 @@ def places(font: TTFont) -> list[Place]:
             found.add((name, *steps))  # type: ignore[arg-type]
     numbers = {name: number for number, name in enumerate(font.getGlyphOrder())}
     return sorted(found, key=lambda place: (numbers[place[0]], *place[1:]))
+
+
+def _unwrapped(kind: int, table: Any) -> tuple[int, Any]:
+    return (table.ExtensionLookupType, table.ExtSubTable) if kind == 9 else (kind, table)
 
 
 def _roomier(font: TTFont, tables: list[Any]) -> Any:
@@ -193,12 +202,12 @@ def shapes_of(font: TTFont, script: str, target: Path) -> None:
     font.save(target)
 
 
-def main(lohit: Path) -> None:
-    """Make all eighteen, and say how large they are."""
+def main(folder: Path) -> None:
+    """Make all of them, and say how large they are."""
     for script, (first, file, tag) in SCRIPTS.items():
         made = HERE / f"{script}-Regular.ttf", HERE / f"{script}-Rules.ttf"
         for target in made:
-            font = part_of(lohit / f"lohit-{file}.ttf", first, tag)
+            font = part_of(folder / f"{file}.ttf", first, tag)
             moved = places(font)
             with_copies(font, moved)
             if target is made[0]:
@@ -210,4 +219,4 @@ def main(lohit: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(*(map(Path, sys.argv[1:]) if sys.argv[1:] else [LOHIT]))
+    main(*(map(Path, sys.argv[1:]) if sys.argv[1:] else [FOLDER]))

@@ -20,6 +20,8 @@ from mobileapp.paper.pictures import Prepared
 from mobileapp.paper.widths import font_widths
 from mobileapp.writing import is_plain, shapes_of
 
+_CIRCLE, _NOTHING = "\u25cc", "\u200b"
+
 
 class Colophon(NamedTuple):
     """What the file says about itself."""
@@ -66,7 +68,8 @@ class _Shaped(TTFFont):
     def encode_text(self, text: str) -> str:
         """The operator that shows a text."""
         script = self.fontkey.capitalize()  # the name that the font was added under
-        codes = (self._code(*one) for piece in shapes_of(text, script) for one in _dealt(*piece))
+        circle = shapes_of(_CIRCLE, script)[0][1]
+        codes = (self._code(*one) for piece in shapes_of(text, script) for one in _dealt(*piece, circle))
         return f"({self.escape_text(''.join(map(chr, codes)))}) Tj"
 
     def _code(self, shape: str, letters: str) -> int:
@@ -75,10 +78,14 @@ class _Shaped(TTFFont):
         return int(self.subset.pick_glyph(meant))
 
 
-def _dealt(said: str, drawn: str) -> Iterator[tuple[str, str]]:
-    """Each shape of a syllable with its share of the letters; one too many is the circle under a lonely mark."""
+def _dealt(said: str, drawn: str, circle: str) -> Iterator[tuple[str, str]]:
+    """Each shape of a syllable with its share of the letters.
+
+    One too many is the circle under a lonely mark, and said to be one; or a part of a letter, which says nothing.
+    """
     for at, shape in enumerate(drawn, 1):
-        yield shape, (said[at - 1 : at] if at < len(drawn) else said[at - 1 :]) or "\u25cc"
+        share = said[at - 1 : at] if at < len(drawn) else said[at - 1 :]
+        yield shape, share or (_CIRCLE if shape == circle or circle in drawn[: at - 1] else _NOTHING)
 
 
 class Press:

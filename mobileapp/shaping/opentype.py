@@ -2,7 +2,7 @@
 lays them out, and our own `Plcd` (see assets/fonts/make_indic_fonts.py). A lookup is read when it is first asked for.
 
 Shapes are known by their numbers. A file has one script and its default language; what these tables do not use
-(ligature carets, marks on parts of ligatures, devices) is not read.
+(ligature carets, marks on parts of ligatures, alternatives, devices) is not read.
 """
 
 from __future__ import annotations
@@ -84,6 +84,9 @@ class Lookup:
     unseen: frozenset[int]
 
 
+_Unseen = Callable[[int, int | None], frozenset[int]]
+
+
 class _AllBut:
     """Every shape that is not among some."""
 
@@ -117,13 +120,18 @@ class Rules:
         """Whether a shape stands on another."""
         return self.kinds.get(shape) == 3
 
-    def _unseen(self, flag: int) -> frozenset[int]:
-        """The shapes that a lookup passes over: letters, ligatures, marks, or marks of all kinds but one."""
+    def _unseen(self, flag: int, only_set: int | None) -> frozenset[int]:
+        """The shapes that a lookup passes over: letters, ligatures, marks, or marks of all kinds or sets but one."""
         passed = {kind for bit, kind in ((2, 1), (4, 2), (8, 3)) if flag & bit}
         unseen = {shape for shape, kind in self.kinds.items() if kind in passed}
         if only := flag >> 8:
             kinds = _kinds(self._tables["GDEF"], 10)
             unseen |= {shape for shape in self.kinds if self.is_mark(shape) and kinds.get(shape) != only}
+        if only_set is not None:
+            table = self._tables["GDEF"]
+            sets = unpack_from(">H", table, 12)[0]
+            seen = set(_covered(table, sets + unpack_from(">L", table, sets + 4 + 4 * only_set)[0]))
+            unseen |= {shape for shape in self.kinds if self.is_mark(shape) and shape not in seen}
         return frozenset(unseen)
 
     @cached_property
@@ -146,7 +154,7 @@ class Layout:
     """GSUB or GPOS: the lookups of each feature."""
 
     def __init__(
-        self, data: bytes | None, readers: Mapping[int, Any], unseen: Callable[[int], frozenset[int]], wrapped: int
+        self, data: bytes | None, readers: Mapping[int, Any], unseen: _Unseen, wrapped: int
     ) -> None:
         self._data, self._readers, self._unseen, self._wrapped = data or b"", readers, unseen, wrapped
         self._known: dict[int, Lookup] = {}
@@ -168,15 +176,17 @@ class Layout:
         if number not in self._known:
             at = self._lookups + unpack_from(">H", self._data, self._lookups + 2 + 2 * number)[0]
             kind, flag = unpack_from(">HH", self._data, at)
-            tables = [self._table(kind, at + offset) for offset in _numbers(self._data, at + 4)]
-            self._known[number] = Lookup(tuple(tables), self._unseen(flag & ~0x11))
+            offsets = _numbers(self._data, at + 4)
+            only_set = unpack_from(">H", self._data, at + 6 + 2 * len(offsets))[0] if flag & 0x10 else None
+            tables = tuple(self._table(kind, at + offset) for offset in offsets)
+            self._known[number] = Lookup(tables, self._unseen(flag, only_set))
         return self._known[number]
 
     def _table(self, kind: int, at: int) -> Table:
         if kind == self._wrapped:
             kind, offset = unpack_from(">HL", self._data, at + 2)
             at += offset
-        table: Table = self._readers[kind](self._data, at)
+        table: Table = self._readers.get(kind, _unread)(self._data, at)
         return table
 
 
@@ -396,6 +406,11 @@ def _marks(data: bytes, at: int, on_marks: bool) -> Marks:
         offsets = unpack_from(f">{kinds}H", data, at + letters + 2 + 2 * kinds * number)
         under[shape] = tuple(unpack_from(">hh", data, at + letters + o + 2) if o else None for o in offsets)
     return Marks(marks, under, on_marks)
+
+
+def _unread(data: bytes, at: int) -> Contexts:
+    """What no rule of ours needs (a choice among alternatives, letters in cursive) does nothing."""
+    return Contexts(())
 
 
 _GSUB = {1: _swaps, 2: _several, 4: _ligatures, 5: _contexts, 6: _chained}

@@ -18,8 +18,8 @@ class _Spot:
     on: int | None = None
 
 
-def placed(rules: Rules, signs: list[Sign]) -> list[int]:
-    """The shapes to be drawn one after another, each the copy of its own that stands nearest to its place."""
+def placed(rules: Rules, signs: list[Sign]) -> list[tuple[Sign, int]]:
+    """The signs in the order they are drawn, each with the copy of its shape that stands nearest to its place."""
     spots = [_Spot() for _ in signs]
     features = rules.positioning.features
     wanted = {number for tag in ("abvm", "blwm", "mark", "mkmk", "dist", "kern") for number in features.get(tag, ())}
@@ -34,7 +34,7 @@ def placed(rules: Rules, signs: list[Sign]) -> list[int]:
         if (on := spots[at].on) is not None:
             spots[at].aside += spots[on].aside + behind[on] - behind[at]
             spots[at].up += spots[on].up
-    return [_nearest(rules, signs[at].shape, spots[at]) for at in drawn]
+    return [(signs[at], _nearest(rules, signs[at].shape, spots[at])) for at in drawn]
 
 
 def _in_order(rules: Rules, signs: list[Sign], spots: list[_Spot]) -> list[int]:
@@ -83,7 +83,7 @@ class _Pass:
     def _apply(self, lookup: Lookup, at: int) -> None:
         for table in lookup.tables:
             if isinstance(table, Marks):
-                done = self._mark(table, at)
+                done = self._mark(table, lookup, at)
             elif isinstance(table, Pairs):
                 done = self._pair(table, lookup, at)
             elif isinstance(table, Moves):
@@ -95,12 +95,12 @@ class _Pass:
             if done:
                 return
 
-    def _mark(self, table: Marks, at: int) -> bool:
+    def _mark(self, table: Marks, lookup: Lookup, at: int) -> bool:
         own = table.marks.get(self._signs[at].shape)
         if own is None:
             return False
         on = at - 1
-        while not table.on_marks and on >= 0 and self._rules.is_mark(self._signs[on].shape):
+        while on >= 0 and self._passes(table, lookup, self._signs[on].shape):
             on -= 1
         points = table.under.get(self._signs[on].shape) if on >= 0 else None
         point = points[own[0]] if points else None
@@ -109,6 +109,9 @@ class _Pass:
         spot = self._spots[at]
         spot.aside, spot.up, spot.on = point[0] - own[1], point[1] - own[2], on
         return True
+
+    def _passes(self, table: Marks, lookup: Lookup, shape: int) -> bool:
+        return self._rules.is_mark(shape) and (shape in lookup.unseen or not table.on_marks)
 
     def _pair(self, table: Pairs, lookup: Lookup, at: int) -> bool:
         shape, after = self._signs[at].shape, at + 1

@@ -21,6 +21,8 @@ class Sign:
     substituted: bool = False
     ligated: bool = False
     multiplied: bool = False
+    #: Of a text that is shaped as a whole, the number of the syllable.
+    syllable: int = 0
 
     def is_(self, *kinds: str) -> bool:
         """Whether it still is of one of these kinds; of what became one with others, nothing is known."""
@@ -174,7 +176,9 @@ class _Pass:
         if len(made) == 1:
             sign.shape = made[0]
             return at + 1
-        copies = [Sign(shape, sign.kind, sign.place, set(sign.may), True, sign.ligated, True) for shape in made]
+        copies = [
+            Sign(shape, sign.kind, sign.place, set(sign.may), True, sign.ligated, True, sign.syllable) for shape in made
+        ]
         self._signs[at : at + 1] = copies
         return at + len(copies) if copies else at + 1
 

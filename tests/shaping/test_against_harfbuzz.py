@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterator
 
 import pytest
 import uharfbuzz as hb
 from shaping.words import names, rows
 
-from mobileapp.look import assets_dir
-from mobileapp.shaping import pieces, rules_of, shaped
-from mobileapp.shaping.letters import SCRIPTS
+from mobileapp.look import SCRIPTS, assets_dir
+from mobileapp.shaping import pieces, rules_of, signs_of
 from mobileapp.shaping.placing import placed
-from mobileapp.shaping.syllables import in_parts, syllables
 
 FONTS = {
     script: hb.Font(hb.Face(hb.Blob((assets_dir() / "fonts" / f"{script}-Rules.ttf").read_bytes())))
@@ -36,15 +33,8 @@ def by_harfbuzz(text: str, script: str) -> Drawn:
     return found
 
 
-def in_syllables(text: str, script: str) -> Iterator[tuple[str, bool, bool]]:
-    begins = True
-    for said, broken in syllables(in_parts(text, set(map(chr, rules_of(script).letters)))):
-        yield said, broken, begins
-        begins = unicodedata.category(said[-1])[0] not in "LM"
-
-
 def our_shapes(text: str, script: str) -> list[int]:
-    return [sign.shape for one in in_syllables(text, script) for sign in shaped(one[0], script, *one[1:])]
+    return [sign.shape for _, signs in signs_of(text, script) for sign in signs]
 
 
 def our_places(text: str, script: str) -> Drawn:
@@ -53,8 +43,8 @@ def our_places(text: str, script: str) -> Drawn:
     step = rules.height / 50
     copies = {number: (shape, aside, up) for shape, known in rules.places.items() for aside, up, _, number in known}
     found, x = [], 0
-    for said, broken, begins in in_syllables(text, script):
-        for number in placed(rules, shaped(said, script, broken, begins)):
+    for _, signs in signs_of(text, script):
+        for _, number in placed(rules, signs):
             shape, aside, up = copies.get(number, (number, 0, 0))
             found.append((shape, x + round(aside * step), round(up * step)))
             x += rules.widths[number]
