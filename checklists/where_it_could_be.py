@@ -2,36 +2,16 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from checklists.exposure import A_MOMENT, UNCOVERED
 from checklists.sheet import ItemSize
 from checklists.state import SHORT_AT_START, MissingItem, Teardown
 from checklists.ways_in import lay_in
 from checklists.whereabouts.items import ItemShape, body_of
-from checklists.whereabouts.migration import Candidate, RuledOut
-from checklists.whereabouts.passing import CANNOT_PASS, MIGHT_PASS, verdict
-from checklists.whereabouts.telling import reason
+from checklists.whereabouts.passing import CANNOT_PASS, verdict
 from checklists.words import within
 
 #: So many spaces are named in a sentence; the rest are counted.
 _NAMED = 3
-
-
-class Whereabouts(NamedTuple):
-    """The spaces a missing item could be in, most likely first, and every other space with why it cannot be there."""
-
-    candidates: tuple[Candidate, ...]
-    ruled_out: tuple[RuledOut, ...]
-
-
-def whereabouts_of(teardown: Teardown, item: MissingItem) -> Whereabouts:
-    """Where a missing item could be. Its candidates are the very spaces of `Teardown.could_hold`."""
-    if item.cause == SHORT_AT_START:
-        return Whereabouts(_anywhere(teardown), ())
-    exposed, ways = exposed_seconds(teardown, item), teardown.ways.for_shape(teardown.lines[item.line].shape)
-    found = ways.candidates(exposed)
-    return Whereabouts(found, ways.ruled_out(exposed, found))
 
 
 def shape_of_line(teardown: Teardown, line: str) -> ItemShape | None:
@@ -64,14 +44,6 @@ def shut_since_seen(teardown: Teardown, line: str, source: str) -> list[str]:
     opened = teardown.exposure.openings_since(teardown.last_seen(line, source))
     shut = [o for o in opened if states[o].state != UNCOVERED]
     return sorted(shut, key=lambda opening: -states[opening].spans[-1][1])
-
-
-def words_of(teardown: Teardown, found: Candidate, fell: bool = False) -> str:
-    """Why the item could be in that space, and by which way."""
-    if not found.path:
-        name = within(teardown.spaces[found.space].name)
-        return f"Could be in {name}: it was short at the start, so it may have been inside all along."
-    return reason(found, teardown.sheet, fell)
 
 
 def where_words(teardown: Teardown, item: MissingItem, most: int = _NAMED) -> str:
@@ -123,7 +95,3 @@ def not_in_words(teardown: Teardown, item: MissingItem, closure: str) -> str:
 
 def _either(names: list[str]) -> str:
     return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " or " + names[-1]
-
-
-def _anywhere(teardown: Teardown) -> tuple[Candidate, ...]:
-    return tuple(Candidate(space, MIGHT_PASS, (), 1.0, 0.0) for space in teardown.spaces)

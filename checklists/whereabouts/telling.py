@@ -9,7 +9,8 @@ from checklists.words import listing
 
 _VERDICTS = {"passes": "it passes", "might pass": "it might pass"}
 _WAYS = {"falls": "falls", "blows": "is blown", "drains": "is drained"}
-
+#: Why a space is one of all, where no way was looked for: `together` gives such a candidate no path.
+SINCE_THE_START = "it was short at the start, so it may have been inside all along"
 
 #: So many openings are named in a reason; the rest are counted.
 _NAMED = 3
@@ -21,6 +22,8 @@ def reason(candidate: Candidate, sheet: Sheet, fell: bool = False) -> str:
     `fell` says that it was seen to fall, so that only the moment of it counts.
     """
     names = {space.id: space.name for space in sheet.spaces}
+    if not candidate.path:
+        return f"Could be in {names[candidate.space]}: {SINCE_THE_START}."
     lay = not candidate.path[0].way
     if lay and len(candidate.path) == 1:
         return f"Could be in {names[candidate.space]}: it was last known to be there."

@@ -34,13 +34,9 @@ class Placed(NamedTuple):
 
     def why(self, sheet: Sheet) -> str:
         """Why it could be there, in words."""
-        if self.candidate.path:
-            return reason(self.candidate, sheet, self.fell)
-        name = next(space.name for space in sheet.spaces if space.id == self.candidate.space)
-        return f"Could be in {name}: {SINCE_THE_START}."
+        return reason(self.candidate, sheet, self.fell)
 
 
-SINCE_THE_START = "it was short at the start, so it may have been inside all along"
 #: How a space stands for one loss: it could get in, it may always have been in, it could get in only later.
 _IN_THE_WINDOW, _ALL_ALONG, _LATER = range(3)
 
@@ -52,16 +48,24 @@ def together(
 
     `spaces` are all of the sheet, in its order.
     """
+    found = [_anywhere(spaces) if window.anywhere else ways.candidates(window.exposed) for window in windows]
+    if len(windows) == 1:
+        (window,), (only,) = windows, found
+        return tuple([Placed(candidate, window.fell) for candidate in only]), ways.ruled_out(window.exposed, only)
+    ranked = _ranked(windows, found)
+    exposed = {way: seconds for window in windows for way, seconds in window.exposed.items()}
+    return tuple(ranked), ways.ruled_out(exposed, [placed.candidate for placed in ranked])
+
+
+def _ranked(windows: Sequence[Window], found: Sequence[Sequence[Candidate]]) -> list[Placed]:
+    """Each space once, by the best of its ranks among the losses; of equal ranks that of the loss with fewer places."""
     best: dict[str, tuple[tuple[int, int, int], Placed]] = {}
-    for window in windows:
-        found = _anywhere(spaces) if window.anywhere else ways.candidates(window.exposed)
-        for rank, candidate in enumerate(found):
-            place = (_class(candidate, window), rank, len(found)), Placed(candidate, window.fell)
+    for window, candidates in zip(windows, found, strict=True):
+        for rank, candidate in enumerate(candidates):
+            place = (_class(candidate, window), rank, len(candidates)), Placed(candidate, window.fell)
             if candidate.space not in best or place[0] < best[candidate.space][0]:
                 best[candidate.space] = place
-    ranked = tuple(placed for _, placed in sorted(best.values(), key=lambda place: place[0]))
-    exposed = {way: seconds for window in windows for way, seconds in window.exposed.items()}
-    return ranked, ways.ruled_out(exposed, [placed.candidate for placed in ranked])
+    return [placed for _, placed in sorted(best.values(), key=lambda place: place[0])]
 
 
 def _class(candidate: Candidate, window: Window) -> int:

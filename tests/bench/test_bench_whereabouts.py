@@ -19,12 +19,12 @@ import networkx
 import pytest
 
 from checklists.exposure import COVERED, UNCOVERED
+from checklists.lost_line import LostLine, where_lost
 from checklists.reason_making import missing_items
 from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, Sheet, Space
 from checklists.state import ClosureState, Mark, MissingItem, Teardown
 from checklists.times import seconds_after
 from checklists.ways_in import WaysIn
-from checklists.where_it_could_be import whereabouts_of
 
 SPACES, OPENINGS, SPELLS, PASSAGES, SIZES = 200, 400, 2_000, 600, 30
 BEGAN = "2026-03-02T08:00:00.000+01:00"
@@ -148,8 +148,9 @@ def test_where_a_nut_could_be_on_a_large_plan(capsys, seen):
     t.history = [At(seconds_after(BEGAN, n * 7)) for n in range(1, seen + 1)]
     missed = Mark(2 * SPELLS + 3, seconds_after(BEGAN, 90_000), "Ines Vardal")
     item = MissingItem("nut", 1, "bench", seen, missed, "missing", "")
-    first = best_of(lambda: whereabouts_of(t, item), 1)
-    ours, theirs = best_of(lambda: whereabouts_of(t, item), 20), best_of(widest_paths(t), 20)
+    lost = LostLine("nut", (item,))
+    first = best_of(lambda: where_lost(t, lost), 1)
+    ours, theirs = best_of(lambda: where_lost(t, lost), 20), best_of(widest_paths(t), 20)
     t.ways = WaysIn(t.sheet)
     reach_first = best_of(lambda: t.could_hold(item), 1)
     reach = best_of(lambda: t.could_hold(item))
@@ -159,7 +160,7 @@ def test_where_a_nut_could_be_on_a_large_plan(capsys, seen):
             f"{1000 * theirs:.2f} ms: {ours / theirs:.1f} times; could_hold {1000 * reach:.2f} ms "
             f"(first {1000 * reach_first:.1f})"
         )
-    assert len(whereabouts_of(t, item).candidates) > SPACES / 2
+    assert len(where_lost(t, lost).placed) > SPACES / 2
     assert ours <= MOST_TIMES * theirs
     assert max(first, reach_first) < FRAME_SECONDS
 

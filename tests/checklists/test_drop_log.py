@@ -1,11 +1,12 @@
 """A known drop goes to the drop log at once, and stands there until all of it is found."""
 
+from one_loss import whereabouts_of, words_of
 from workboat_model import BOLT, CLIP_BOLT, INES, NUT, PHOTO, TOMAS, Job, codes, only
 
 from checklists import builders
 from checklists.facts import Counted, Move
 from checklists.state import tally
-from checklists.where_it_could_be import not_in_words, seen_to_fall, shut_since_seen, whereabouts_of, words_of
+from checklists.where_it_could_be import not_in_words, seen_to_fall, shut_since_seen
 
 
 def test_a_drop_opens_an_entry_in_the_drop_log_and_counts_as_missing():

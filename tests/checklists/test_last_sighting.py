@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from one_loss import whereabouts_of, words_of
 from test_merging import refit, strip
 from two_phones import exchange, two_phones
 from workboat_model import BOLT, HOLE, PHOTO, SHEET, Job, codes
@@ -15,7 +16,7 @@ from checklists.facts import TO_BE_WEIGHED, FindLogged
 from checklists.facts_measured import Gauge, PartBroken, PieceWeighed
 from checklists.gate import why_not, why_not_close
 from checklists.sheet import Line, Opening, Passage, Sheet, Space
-from checklists.where_it_could_be import not_in_words, where_words, whereabouts_of, words_of
+from checklists.where_it_could_be import not_in_words, where_words
 
 SCALE = Gauge("letter scale", "0.01 g", "0.02 g")
 TWIN = "an identical part weighed"

@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from one_loss import whereabouts_of, words_of
 from workboat_model import BOLT, NUT, PHOTO, SHEET, Job, codes, only
 
 from checklists import builders
@@ -17,7 +18,7 @@ from checklists.reason_making import notes, notes_of_all
 from checklists.sheet import Closure, ItemSize, Line, Opening, Passage, Shape, Sheet, Space, with_shapes
 from checklists.state import START, ClosureState, MissingItem, Teardown
 from checklists.ways_in import WaysIn
-from checklists.where_it_could_be import seen_to_fall, where_words, whereabouts_of, words_of
+from checklists.where_it_could_be import seen_to_fall, where_words
 from checklists.whereabouts.items import body_of
 from checklists.whereabouts.migration import Ways
 from checklists.whereabouts.plan import Plan
