@@ -88,12 +88,13 @@ FONT = "B612"
 WIDE_FONT = "Wide"
 WORLD_FONT = "World"
 #: For parts of a text that ask for them (mobileapp/writing.py): scripts that are shaped, names with Arabic letters that
-#: the wider font lacks, and what no other font has.
+#: the wider font lacks, Ethiopic, and what no other font has.
 SCRIPTS = ("Deva", "Beng", "Guru", "Gujr", "Orya", "Taml", "Telu", "Knda", "Mlym", "Sinh", "Laoo", "Mymr")
 ARABIC_FONT = "Arab"
+ETHIOPIC_FONT = "Ethi"
 LAST_FONT = "Last"
 #: The others have one weight.
-TWO_WEIGHTS = (FONT, WIDE_FONT, ARABIC_FONT)
+TWO_WEIGHTS = (FONT, WIDE_FONT, ARABIC_FONT, ETHIOPIC_FONT)
 
 # What B612 has, as inclusive ranges. tests/widgets/test_fonts.py compares this with the files.
 _B612_HAS = (
@@ -148,7 +149,7 @@ def register_fonts() -> None:
     """Make B612 the font of every text, and name those for letters it lacks; none is opened before it is used."""
     from kivy.core.text import DEFAULT_FONT, LabelBase
 
-    others = [(name, name, "ttf") for name in (WIDE_FONT, WORLD_FONT, *SCRIPTS, ARABIC_FONT, LAST_FONT)]
+    others = [(name, name, "ttf") for name in (WIDE_FONT, WORLD_FONT, *SCRIPTS, ARABIC_FONT, ETHIOPIC_FONT, LAST_FONT)]
     for name, family, ending in ((FONT, FONT, "otf"), (DEFAULT_FONT, FONT, "otf"), *others):
         regular, bold = (str(font_file(family, weight, ending)) for weight in (False, True))
         LabelBase.register(name, fn_regular=regular, fn_bold=bold)

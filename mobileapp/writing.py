@@ -5,8 +5,8 @@
 
 Nearly every text is plain: one of the house's fonts has all its letters (`look.font_for`). Parts of it go into another
 font only where a letter asks for that: one of a script of India, which is shaped (`mobileapp.shaping`); an Arabic one
-that the wider font lacks, and the whole name with it; or one that none of the other fonts has, which is in the last
-font. Which letters those have is read from their files when first asked.
+that the wider font lacks, and the whole name with it; an Ethiopic one; or one that none of the other fonts has, which
+is in the last font. Which letters those have is read from their files when first asked.
 """
 
 from __future__ import annotations
@@ -33,6 +33,9 @@ _NEVER_LAST = (
 
 _ARABIC = re.compile("[\u0600-\u06ff\u0750-\u077f\u0870-\u08ff\ufb50-\ufbff\ufe70-\ufefc]")
 _WORDS = re.compile(f"{_ARABIC.pattern}+(?: {_ARABIC.pattern}+)*")
+
+
+_ETHIOPIC = ((0x1200, 0x139F), (0x2D80, 0x2DDF), (0xAB00, 0xAB2F))
 
 
 class Part(NamedTuple):
@@ -63,6 +66,8 @@ def special_font(letter: str) -> str:
             return script
     if 0x600 <= code <= 0xFEFC and _ARABIC.match(letter) and not _has(look.WIDE_FONT, code):
         return look.ARABIC_FONT if _has(look.ARABIC_FONT, code) else _last(code)
+    if any(first <= code <= last for first, last in _ETHIOPIC) and _has(look.ETHIOPIC_FONT, code):
+        return look.ETHIOPIC_FONT
     return _last(code)
 
 

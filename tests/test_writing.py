@@ -20,7 +20,8 @@ MIXED = {
     "शर्मा, সুব্রত": ["Deva", "B612", "Beng"],
     "সুব্রত দাশগুপ্ত": ["Beng"],
     "张伟 3 லட்சுமி": ["World", "Taml"],
-    "ወንድሙ Ждан": ["Last", "Wide"],
+    "ወንድሙ Ждан": ["Ethi", "Wide"],
+    "ᏣᎳᎩ សុខា 3": ["Last", "B612", "Last", "B612"],
     "राम।": ["Deva"],
     "রাম।": ["Beng"],
     laid_out(joined("3, ہمایوں قریشی")): ["B612", "Arab"],
@@ -76,7 +77,7 @@ def test_a_shaped_name_loads_the_rules_of_its_own_script_alone() -> None:
 
 def test_the_last_font_has_only_what_the_others_lack_and_is_asked_for_all_of_it() -> None:
     last = has(look.LAST_FONT)
-    for font in (look.ARABIC_FONT, look.WIDE_FONT, look.WORLD_FONT, *look.SCRIPTS):
+    for font in (look.ARABIC_FONT, look.ETHIOPIC_FONT, look.WIDE_FONT, look.WORLD_FONT, *look.SCRIPTS):
         assert not last & has(font), font
     assert [code for code in last if special_font(chr(code)) != look.LAST_FONT] == []
     firsts, lasts = writing._ranges(look.LAST_FONT)
@@ -85,7 +86,7 @@ def test_the_last_font_has_only_what_the_others_lack_and_is_asked_for_all_of_it(
 
 def test_every_letter_of_the_basic_plane_has_a_font() -> None:
     """As Unicode was when the fonts were made (Unifont 15.0.01); not what is never seen by itself."""
-    names = (look.WIDE_FONT, look.WORLD_FONT, look.ARABIC_FONT, look.LAST_FONT, *look.SCRIPTS)
+    names = (look.WIDE_FONT, look.WORLD_FONT, look.ARABIC_FONT, look.ETHIOPIC_FONT, look.LAST_FONT, *look.SCRIPTS)
     fonts = set().union(*map(has, names))
     seen = [chr(code) for code in range(0x20, 0x10000)
             if unicodedata.category(chr(code)) not in ("Cc", "Cf", "Cn", "Co", "Cs", "Zl", "Zp")]  # fmt: skip

@@ -5,9 +5,9 @@ within half a thousandth of the letter's height, and nothing else is changed. Th
 part of DejaVu Sans with the Thai letters of Arundina Sans, without hints and layout tables. The one for Chinese,
 Japanese and Korean is that part again, on the coarser grid of Droid Sans Fallback, with that font's letters and the
 rarer ideographs of its fuller sister. For words with Arabic letters that DejaVu lacks there is a part of Noto Sans
-Arabic. Paths are given where the packages are elsewhere: DroidSansFallback.ttf, Arundina's folder,
-DroidSansFallbackFull.ttf, Noto's folder. Needs fonttools and Debian's fonts-dejavu-core, fonts-arundina,
-fonts-noto-core and fonts-droid-fallback; the result does not depend on the machine.
+Arabic, for Ethiopic one of Noto Sans Ethiopic. Paths are given where the packages are elsewhere:
+DroidSansFallback.ttf, Arundina's folder, DroidSansFallbackFull.ttf, Noto's folder. Needs fonttools and Debian's fonts-
+dejavu-core, fonts-arundina, fonts-noto-core and fonts-droid-fallback; the result does not depend on the machine.
 """
 
 from __future__ import annotations
@@ -39,6 +39,7 @@ RANGES = (
 )  # fmt: skip
 #: All Arabic writing that Unicode has joined forms for, those of Urdu, Sindhi and Uighur among them.
 ARABIC = ((0x20, 0x20), (0x600, 0x6FF), (0x750, 0x77F), (0x8A0, 0x8FF), (0xFB50, 0xFBFF), (0xFE70, 0xFEFC))
+ETHIOPIC = ((0x20, 0x20), (0x1200, 0x139F), (0x2D80, 0x2DDF), (0xAB00, 0xAB2F))
 #: Its marks stand so high by themselves that a tone and a vowel do not meet: no shaping is needed to read it.
 THAI = ((0xE01, 0xE3A), (0xE3F, 0xE5B))
 #: The rarer ideographs of extension A, which are in that package's other font.
@@ -114,6 +115,7 @@ def in_one_piece(font: TTFont) -> TTFont:
 _LICENCES = {
     "Countback Wide": "The licences of Bitstream Vera and Arev, in Wide-LICENSE.txt",
     "Countback Arab": "SIL Open Font License 1.1, in Arab-OFL.txt",
+    "Countback Ethi": "SIL Open Font License 1.1, in Arab-OFL.txt",
     "Countback World": "Apache License 2.0, and the licences of Bitstream Vera and Arev, in World-LICENSE.txt",
 }
 
@@ -169,7 +171,7 @@ _THAI_BY = "Copyright (c) 2007 by Software Industry Promotion Agency (Public Org
 
 
 def main(droid: Path, arundina: Path, droid_full: Path, noto: Path) -> None:
-    """Make all seven. A label on the screen has but one font, so the large one has the letters of the other as well."""
+    """Make all nine. A label on the screen has but one font, so the large one has the letters of the other as well."""
     for style, more in (("Regular", ""), ("Bold", "-Bold")):
         with_quadratic_curves(HERE / f"B612-{style}.otf", HERE / f"B612-{style}.ttf")
         thai = part_of(arundina / f"ArundinaSans{more}.ttf", THAI)
@@ -177,6 +179,8 @@ def main(droid: Path, arundina: Path, droid_full: Path, noto: Path) -> None:
         save(wide, HERE / f"Wide-{style}.ttf", "Countback Wide", style, _THAI_BY)
         arab = with_room(part_of(noto / f"NotoSansArabic-{style}.ttf", ARABIC))
         save(arab, HERE / f"Arab-{style}.ttf", "Countback Arab", style, "changed: a part")
+        ethiopic = with_room(part_of(noto / f"NotoSansEthiopic-{style}.ttf", ETHIOPIC))
+        save(ethiopic, HERE / f"Ethi-{style}.ttf", "Countback Ethi", style, "changed: a part")
     wide = TTFont(HERE / "Wide-Regular.ttf", recalcTimestamp=False)
     owners = wide["name"].getDebugName(0)
     world = merged(part_of(droid, EASTERN), in_one_piece(part_of(droid_full, RARER)), wide)

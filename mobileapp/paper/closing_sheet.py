@@ -30,7 +30,7 @@ from mobileapp.paper.running import dress
 from mobileapp.photos.safe_file import write_safely
 
 #: Counted up where the letters of assets/fonts change: a sheet with others is not the same to the byte.
-_FONTS = 4
+_FONTS = 5
 _NOT_PREPARED = NotShown("This photo was not at hand when the sheet was made.")
 
 

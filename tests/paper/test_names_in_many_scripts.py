@@ -99,8 +99,8 @@ def test_every_font_is_embedded_in_the_part_that_is_used(sheet: bytes) -> None:
         for font in page["/Resources"]["/Font"].values():
             about = font.get_object()["/DescendantFonts"][0].get_object()
             fonts[about["/BaseFont"]] = len(about["/FontDescriptor"]["/FontFile2"].get_data())
-    ours = {"Wide", "World", "Last", "Arab", "Deva", "Beng", "Guru", "Gujr", "Orya", "Taml", "Telu", "Knda", "Mlym",
-            "Sinh", "Laoo", "Mymr"}  # fmt: skip
+    ours = {"Wide", "World", "Last", "Arab", "Ethi", "Deva", "Beng", "Guru", "Gujr", "Orya", "Taml", "Telu", "Knda",
+            "Mlym", "Sinh", "Laoo", "Mymr"}  # fmt: skip
     assert {name.partition("+")[2] for name in fonts} == {"B612", "B612Bold", *(f"Countback{name}" for name in ours)}
     assert max(fonts.values()) < 60_000
 

@@ -82,7 +82,7 @@ def test_b612_for_print_has_the_letters_and_widths_of_b612_on_screen(style: str)
 
 def test_every_font_has_its_licence_beside_it() -> None:
     files = {"B612": "OFL.txt", "Wide": "Wide-LICENSE.txt", "World": "World-LICENSE.txt", "Last": "Last-OFL.txt",
-             "Arab": "Arab-OFL.txt", **dict.fromkeys(SCRIPTS, "Indic-OFL.txt")}  # fmt: skip
+             "Arab": "Arab-OFL.txt", "Ethi": "Arab-OFL.txt", **dict.fromkeys(SCRIPTS, "Indic-OFL.txt")}  # fmt: skip
     licences = {name: (FONTS / file).read_text("utf-8") for name, file in files.items()}
     assert {path.stem.partition("-")[0] for path in FONTS.glob("*.[ot]tf")} == set(licences)
     for font in ("B612", "Last", "Arab", *SCRIPTS):
