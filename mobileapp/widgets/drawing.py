@@ -90,6 +90,12 @@ def width_of(text: str, letters: str = look.SMALL, bold: bool = True, room: floa
     return float(_written(text, letters, bold, room).size[0])
 
 
+def fits(text: str, room: float, letters: str = look.SMALL, bold: bool = True) -> bool:
+    """Whether `Drawing.words` need not write these words smaller to keep to that room."""
+    size = _pixels(letters)
+    return size_for(text.replace(" ", "_"), plain_font_of(text), bold, size, room) >= size
+
+
 def _written(text: str, letters: str, bold: bool, room: float) -> Any:
     font = plain_font_of(text)
     size = _pixels(letters)

@@ -11,7 +11,7 @@ from kivy.metrics import mm, sp
 from checklists.whereabouts.migration import Candidate
 from checklists.whereabouts.passing import PASSES
 from mobileapp import look
-from mobileapp.widgets.drawing import Drawing
+from mobileapp.widgets.drawing import Drawing, fits
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ class SpaceMap(Drawing):
         self.lines, self.chosen = list(lines), chosen
         kwargs.setdefault("size_hint_y", None)
         super().__init__(**kwargs)
-        self.pitch = max(mm(9), sp(19) * 1.7)
+        self.pitch = max(mm(9), sp(17) * 2.6)  # two lines of a long name
         self.height = self.pitch * max(1, len(self.lines))
 
     def _spot(self, at: int) -> tuple[float, float]:
@@ -107,5 +107,17 @@ class SpaceMap(Drawing):
             self.words(str(line.rank), x, y, look.INK if line.surely else shade, look.BODY, room=radius * 1.7)
         left = x + mm(5.5)
         ink = look.PALE if line.rank else look.DIM
-        self.words(line.name, left, y, ink, look.KEY if line.rank else look.BODY, across=0,
-                   bold=bool(line.rank), room=self.right - left)  # fmt: skip
+        parts, letters = name_in(line, self.right - left)
+        for number, part in enumerate(parts):
+            up = number if len(parts) > 1 else 0.5
+            self.words(part, left, y, ink, letters, across=0, up=up, bold=bool(line.rank), room=self.right - left)
+
+
+def name_in(line: Stop, room: float) -> tuple[list[str], str]:
+    """A stop's name in one line or, where it is too long for that, in two of smaller letters; and the letters."""
+    letters = look.KEY if line.rank else look.BODY
+    words, bold = line.name.split(), bool(line.rank)
+    if len(words) < 2 or fits(line.name, room, letters, bold):
+        return [line.name], letters
+    cuts = [(" ".join(words[:at]), " ".join(words[at:])) for at in range(1, len(words))]
+    return list(min(cuts, key=lambda cut: max(map(len, cut)))), look.SMALL

@@ -13,7 +13,7 @@ from checklists import builders, places
 from checklists.facts import Left, Move
 from checklists.facts_measured import Searched
 from checklists.times import seconds_after
-from mobileapp.widgets.space_map import SpaceMap
+from mobileapp.widgets.space_map import SpaceMap, name_in
 
 
 @pytest.fixture
@@ -38,6 +38,13 @@ def test_the_map_leads_from_the_openings_to_every_space_it_could_be_in(lost):
     assert port.rank == 2
     cylinder = next(line for line in lines if line.name == "Cylinder 2")
     assert lines[cylinder.parent] == port
+
+
+def test_a_long_name_on_the_map_takes_two_lines_instead_of_tiny_letters(lost):
+    drawn = touch.find(lost.shell, cls=SpaceMap)
+    line = next(line for line in drawn.lines if line.name == "Exhaust manifold and turbine inlet")
+    assert name_in(line, touch.mm(35))[0] == ["Exhaust manifold", "and turbine inlet"]
+    assert name_in(line, touch.mm(300))[0] == [line.name]
 
 
 def test_each_place_carries_its_reason_and_what_is_ruled_out_says_why(lost):
