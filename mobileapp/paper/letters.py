@@ -107,11 +107,15 @@ class Letters:
         key = text, bold, family
         known = self._words.get(key)
         if known is None:
-            known = self._words[key] = sum(self._parts_wide(text, bold, family))
+            if is_plain(text):
+                known = sum(map(self._widths_of(family, bold).__getitem__, map(ord, text)))
+            else:
+                known = sum(self._parts_wide(text, bold, family))
+            self._words[key] = known
         return known
 
     def _parts_wide(self, text: str, bold: bool, family: str) -> Iterator[float]:
-        for part in [Part(family, text, text)] if is_plain(text) else parts(text, family):
+        for part in parts(text, family):
             widths = self._widths_of(part.font, bold)
             yield sum(map(widths.__getitem__, map(ord, part.drawn)))
 
