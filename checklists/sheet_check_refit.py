@@ -78,5 +78,3 @@ def _passes(path: str, closure: Closure) -> Iterator[Finding]:
         yield path, "passes go with positions: say where each fastener sits"
     for fault in pass_faults(closure.passes):
         yield path, fault
-    if len(set(closure.passes)) < len(closure.passes):
-        yield path, "two passes are alike; each must be tighter than the one before"

@@ -50,8 +50,8 @@ def _whereabouts(words: Any, add: Callable[..., argparse.ArgumentParser]) -> Non
     )  # fmt: skip
     parser.add_argument("--sheet", default="", metavar="NAME|FILE", help="a sheet, instead of a teardown")
     parser.add_argument("--item", default="", metavar="SPEC", help="the item by its specification, such as M8x25")
-    parser.add_argument("--shape", nargs="+", default=[], metavar="KIND|MM", help="the item by its shape and "
-                        "sizes in mm: ball, rod, washer, nut, bolt, box, wire or soft")  # fmt: skip
+    parser.add_argument("--shape", nargs="+", default=[], metavar="KIND|SIZE", help="the item by its shape and sizes, "
+                        "in mm where no unit is said: ball, rod, washer, nut, bolt, box, wire or soft")  # fmt: skip
     parser.add_argument("--open", action="append", default=[], metavar="OPENING[=TIME]", help="an opening that "
                         "stood uncovered, and how long (default: every opening, 1 min)")  # fmt: skip
     _everywhere(parser)

@@ -8,7 +8,7 @@ from dataclasses import asdict
 from checklists import broken_parts
 from checklists.broken_parts import DIMENSIONS, TWIN
 from checklists.facts_measured import PartBroken, PieceWeighed
-from checklists.gauges import grams_of, instrument_of
+from checklists.gauges import grams_of
 from checklists.sheet_fault import near_miss, shown
 from checklists.words import how_many
 from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
@@ -16,7 +16,7 @@ from checklists.workshop.mass_of_spec import work_out_spec
 from checklists.workshop.uncertainty import USUAL_K, Estimate
 from mobileapp.exit_codes import Trouble
 from mobileapp.tables import fastener_tables
-from mobileapp.workshop_answers import gauge_said, length_typed, needed, teardown_said, tell, understood
+from mobileapp.workshop_answers import instrument_said, length_typed, needed, teardown_said, tell, understood
 
 
 def pieces(said: Namespace) -> int:
@@ -45,7 +45,7 @@ def _pieces_by_figures(said: Namespace) -> int:
     needed(said, "whole", "piece")
     if not understood(grams_of(said.whole), "--whole"):
         raise Trouble("--whole: the whole part weighs more than nothing.")
-    understood(instrument_of(gauge_said(said), "mass"), "--reads-to")
+    instrument_said(said, "mass")
     needed(said, "likeness")  # no two parts weigh quite the same
     understood(broken_parts.likeness_of(DIMENSIONS if said.from_size else TWIN, said.likeness), "--likeness")
     return _tell_account(said)
@@ -78,7 +78,7 @@ def _shape(said: Namespace) -> Shape:
     shape = SHAPES.get(said.shape.replace("-", " "))
     if shape is None:
         known = [name.replace(" ", "-") for name in SHAPES]
-        raise Trouble(f"--shape: {shown(said.shape)} is not known here{near_miss(said.shape, known)}. "
+        raise Trouble(f"--shape: {shown(said.shape)} is not known here{near_miss(said.shape, known) or '.'} "
                       f"Known: {', '.join(known)}.")  # fmt: skip
     if len(said.size) != len(shape.sizes):
         raise Trouble(f"--size: a {shape.name} is measured by {', '.join(shape.sizes)}; given here: {len(said.size)}.")
@@ -93,8 +93,8 @@ def _density(said: Namespace) -> tuple[str, str]:
     needed(said, "material")
     material = MATERIALS.get(said.material.replace("-", " "))
     if material is None:
-        near = near_miss(said.material, list(MATERIALS))
-        raise Trouble(f"--material: {shown(said.material)} is not known here{near}. "
+        near = near_miss(said.material, list(MATERIALS)) or "."
+        raise Trouble(f"--material: {shown(said.material)} is not known here{near} "
                       f"Known: {', '.join(MATERIALS)}. Or say --density.")  # fmt: skip
     return material.density, material.within
 
@@ -103,8 +103,7 @@ def _tell_account(
     said: Namespace, expected: Estimate | None = None, density: str = "", worked_out: tuple[str, ...] = ()
 ) -> int:
     """Hold the pieces against the whole, as typed or as `expected`."""
-    gauge = gauge_said(said)
-    understood(instrument_of(gauge, "mass"), "--reads-to")
+    gauge = instrument_said(said, "mass")
     understood(broken_parts.smallest_of(said.smallest), "--smallest")
     for each in said.piece:
         understood(grams_of(each), "--piece")

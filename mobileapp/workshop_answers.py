@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from checklists.facts_measured import Gauge
+from checklists.gauges import instrument_of
 from checklists.state import Teardown
 from checklists.workshop.units import Figure, NotUnderstood, read_figure
 from mobileapp.exit_codes import BAD, GOOD, Trouble
@@ -51,6 +52,16 @@ def gauge_said(said: Namespace) -> Gauge:
     """The instrument, by what it reads to and its largest error."""
     needed(said, "reads_to")
     return Gauge("scale" if said.command != "limits" else "gauge", said.reads_to, said.error)
+
+
+def instrument_said(said: Namespace, kind: str) -> Gauge:
+    """The same, read; what cannot be is said of its own option."""
+    gauge = gauge_said(said)
+    error = understood(read_figure(said.error, kind), "--error") if said.error.strip() else None
+    if error is not None and error.number < 0:
+        raise Trouble("--error: An error is not below zero.")
+    understood(instrument_of(gauge, kind), "--reads-to")
+    return gauge
 
 
 def teardown_said(said: Namespace) -> Teardown:

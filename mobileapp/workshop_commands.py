@@ -10,10 +10,11 @@ from decimal import Decimal, DecimalException
 from checklists import measured_limits, searches, tightening_plan, torque_words
 from checklists.by_weight import ONE_LINE_ONLY, whose_count
 from checklists.facts_measured import WeighCounted
-from checklists.gauges import instrument_of
+from checklists.gauges import grams_of, instrument_of, percent_of
 from checklists.judge_measured import one_weighs, weigh_count_of
 from checklists.lost_line import causes, in_no_space, lost_lines, where_lost
 from checklists.reason_making import notes_of_all
+from checklists.reasons import Reason
 from checklists.sheet import Closure, ItemSize, Sheet
 from checklists.sheet_check_refit import size_values
 from checklists.sheet_fault import near_miss, shown
@@ -21,6 +22,7 @@ from checklists.state import Teardown
 from checklists.story_reading import seconds_of
 from checklists.whereabouts.items import body_of
 from checklists.whereabouts.migration import Candidate, RuledOut, candidates, ruled_out
+from checklists.whereabouts.sizes_typed import sizes_typed
 from checklists.whereabouts.telling import reason
 from checklists.workshop.fastener import find_fastener
 from checklists.workshop.fastener_spec import TAKEN_FOR_HEX, read_spec
@@ -34,7 +36,7 @@ from checklists.workshop.units import NotUnderstood
 from mobileapp.exit_codes import Trouble
 from mobileapp.shelf import SheetFault, load_sheet
 from mobileapp.tables import fastener_tables
-from mobileapp.workshop_answers import Answer, gauge_said, length_typed, needed, teardown_said, tell, understood
+from mobileapp.workshop_answers import Answer, instrument_said, length_typed, needed, teardown_said, tell, understood
 
 
 def _sheet(name: str) -> Sheet:
@@ -51,6 +53,9 @@ def whereabouts(said: Namespace) -> int:
     """Where a missing item could be: on a sheet, or everything missing on a teardown."""
     if said.sheet:
         return _whereabouts_on_sheet(said, _sheet(said.sheet))
+    for option in ("item", "shape", "open"):
+        if getattr(said, option):
+            raise Trouble(f"--{option} goes with --sheet: a teardown knows what is missing and what stood open.")
     t = teardown_said(said)
     rows, lines = [], []
     for lost in lost_lines(t):
@@ -101,14 +106,10 @@ def _spaces(sheet: Sheet, found: Sequence[Candidate], out: Sequence[RuledOut]) -
 
 
 def _size_said(said: Namespace) -> ItemSize | None:
+    if said.shape and said.item:
+        raise Trouble("--item and --shape: say one of them.")
     if said.shape:
-        kind, *sizes = said.shape
-        size = ItemSize(kind, tuple(_number(each, "--shape") for each in sizes))
-        if faults := [words for _, words in size_values("", size)]:
-            raise Trouble(f"--shape: {faults[0]}")
-        if any(each <= 0 for each in size.mm):
-            raise Trouble("--shape: a size is more than 0 mm.")
-        return size
+        return _shape_said(*said.shape)
     if not said.item:
         return None
     found = shape_of_spec(said.item, fastener_tables())
@@ -117,6 +118,15 @@ def _size_said(said: Namespace) -> ItemSize | None:
         why = " ".join((*reading.faults, *reading.notes)) or "The tables do not settle its shape."
         raise Trouble(f"--item: {why} Give its shape with --shape instead.")
     return found
+
+
+def _shape_said(kind: str, *sizes: str) -> ItemSize:
+    read = sizes_typed(sizes) if sizes else ()
+    size = ItemSize(kind, () if isinstance(read, str) else read)
+    faults = [words for where, words in size_values("", size) if not isinstance(read, str) or where.endswith("kind")]
+    if faults or isinstance(read, str):
+        raise Trouble(f"--shape: {faults[0] if faults else read}")
+    return size
 
 
 def _notes_on(item: str) -> list[str]:
@@ -142,7 +152,7 @@ def _exposed(said: Sequence[str], sheet: Sheet) -> dict[str, float]:
     for each in said or known:
         name, _, time = each.partition("=")
         if name not in known:
-            raise Trouble(f"--open: there is no opening {shown(name)} on this sheet{near_miss(name, known)}. "
+            raise Trouble(f"--open: there is no opening {shown(name)} on this sheet{near_miss(name, known) or '.'} "
                           f"It has: {', '.join(known)}")  # fmt: skip
         seconds = 60.0 if not time else seconds_of(_spaced(time))
         if seconds is None:
@@ -168,25 +178,32 @@ def weigh(said: Namespace) -> int:
     if not (said.gross or said.sample):
         return _weighed_on_record(said)
     needed(said, "gross", "sample", "pieces")
-    counted = weigh_count_of(
-        WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, gauge_said(said))
-    )
+    for option in ("gross", "tare", "sample"):
+        understood(grams_of(getattr(said, option)), f"--{option}")
+    understood(percent_of(said.scatter), "--scatter")
+    gauge = instrument_said(said, "mass")
+    fact = WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, gauge)
+    counted = weigh_count_of(fact)
     if isinstance(counted, tuple):
-        raise Trouble(" ".join(each.words for each in counted))
-    beside = _beside_the_tables(said)
+        raise Trouble(" ".join(_against_weighing(said, each) for each in counted))
+    beside = _beside_the_tables(said.item, fact)
     answer = {**asdict(counted), "beside_the_tables": beside}
     return tell(said, answer, (*counted.words, *filter(None, (beside,))), counted.number is not None)
 
 
-def _beside_the_tables(said: Namespace) -> str:
+def _against_weighing(said: Namespace, reason: Reason) -> str:
+    """What stands against a count by weight, after the options that it is about, and what to do."""
+    options = {"empty bag": "--gross and --tare: ", "no sample": "--pieces: " if said.pieces < 1 else "--sample: "}
+    return f"{options.get(reason.code, '')}{reason.words} {reason.do_next}"
+
+
+def _beside_the_tables(item: str, fact: WeighCounted) -> str:
     """One piece of the sample against what it is said to be."""
-    if not said.item:
+    if not item:
         return ""
-    understood(mass_of_spec(said.item, fastener_tables()), "--item")
-    one = one_weighs(
-        WeighCounted("", "", 0, said.gross, said.tare, said.sample, said.pieces, said.scatter, gauge_said(said))
-    )
-    return beside_the_tables(said.item, one, fastener_tables()) if one else ""
+    understood(mass_of_spec(item, fastener_tables()), "--item")
+    one = one_weighs(fact)
+    return beside_the_tables(item, one, fastener_tables()) if one else ""
 
 
 def _weighed_on_record(said: Namespace) -> int:
@@ -218,7 +235,7 @@ def limits(said: Namespace) -> int:
     wanted = Limits(*ends)
     if faults := wanted.faults():
         raise Trouble(faults[0])
-    gauge = understood(instrument_of(gauge_said(said), "length"), "--reads-to")
+    gauge = understood(instrument_of(instrument_said(said, "length"), "length"), "--reads-to")
     judged = judge_measurement(length_typed(said.reading, "READING"), gauge, wanted)
     return tell(said, asdict(judged), judged.words, judged.verdict == "inside")
 

@@ -79,7 +79,9 @@ def pass_faults(percents: Sequence[int]) -> tuple[str, ...]:
     if any(not 0 < percent <= 100 for percent in percents):
         return ("A pass is a share of the figure from 1 to 100 %.",)
     if list(percents) != sorted(percents):
-        return ("Each pass must be at least as tight as the one before.",)
+        return ("Each pass must be tighter than the one before.",)
+    if len(set(percents)) < len(percents):
+        return ("Two passes are alike; each is tighter than the one before.",)
     return () if percents[-1] == 100 else ("The last pass must be 100 %.",)
 
 

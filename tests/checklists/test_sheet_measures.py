@@ -80,7 +80,7 @@ def test_the_lines_that_something_became_keep_their_shape_and_older_ones_read_wi
         ("[40, 0.5]", "[40]", "closure[2].positions[2]: should be a position [x, y]"),
         ("[0, 30]]", "[0, 30], [1, 1]]", "5 positions are too many; the most here is 4"),
         ("passes = [30, 70, 100]", "passes = [30, 70]", "The last pass must be 100 %."),
-        ("passes = [30, 70, 100]", "passes = [30, 100, 100]", "two passes are alike"),
+        ("passes = [30, 70, 100]", "passes = [30, 100, 100]", "Two passes are alike"),
         ("positions = [[0, 0], [40, 0.5], [40, 30], [0, 30]]\n", "", "passes go with positions"),
     ],
 )

@@ -52,6 +52,18 @@ def test_where_a_nut_could_be_on_a_sheet(capsys):
     assert "Not in Tappet chest: no opening that leads to Tappet chest stood uncovered" in out
 
 
+def test_the_sizes_of_a_shape_are_read_with_their_unit(capsys):
+    sheet = ["whereabouts", "--sheet", "rocker-cover", "--shape"]
+    assert "Taken as: ball 3 mm" in told(capsys, *sheet, "ball", "3mm")
+    assert "Taken as: rod 6.35 x 25.4 mm" in told(capsys, *sheet, "rod", "1/4", "1", "in")
+
+
+def test_an_item_and_its_openings_go_with_a_sheet(capsys):
+    """On a teardown it is known what is missing and what stood open; what is typed besides would be left out."""
+    for words in (["--item", "M6 nut"], ["--shape", "ball", "3"], ["--open", "head-top"]):
+        assert f"{words[0]} goes with --sheet" in refused(capsys, "whereabouts", *words)
+
+
 def test_whereabouts_as_json(capsys):
     out = told(capsys, "whereabouts", "--sheet", "rocker-cover", "--shape", "ball", "13.9", "--json")
     answer = json.loads(out)
@@ -76,9 +88,11 @@ def test_whereabouts_of_what_is_missing_on_a_teardown(capsys, journals):
         (["--item", "M8 flnge nut"], "did you mean 'flange'?"),
         (["--shape", "nutt", "10", "5"], "'nutt' is not known here"),
         (["--shape", "nut", "10"], "a nut is measured by across flats, thickness, in mm; number given here: 1"),
-        (["--shape", "nut", "10", "wide"], "--shape: 'wide' is not a number."),
+        (["--shape", "nut", "10", "wide"], "--shape: 'wide' is not a number with a unit"),
         (["--shape", "nut", "10", "-5"], "more than 0 mm"),
-        (["--open", "head-tap"], "did you mean 'head-top'?"),
+        (["--shape", "rod", "1/4", "1"], "--shape: '1/4' can hardly be in mm; write it like 1/4 in."),
+        (["--shape", "nut", "10", "5", "--item", "M6 nut"], "--item and --shape: say one of them."),
+        (["--open", "head-tap"], "there is no opening 'head-tap' on this sheet; did you mean 'head-top'? It has: "),
         (["--open", "head-top=soon"], "'soon' is no time; write it like 40s, 12min or 1h5min."),
     ],
 )
@@ -137,10 +151,11 @@ def test_the_mass_of_the_whole_from_its_shape_and_density(capsys):
 @pytest.mark.parametrize(
     ("words", "why"),
     [
-        (["--shape", "cilinder", "--size", "12mm"], "did you mean 'cylinder'?"),
+        (["--shape", "cilinder", "--size", "12mm"], "did you mean 'cylinder'? Known: "),
         (["--shape", "box", "--size", "12mm"], "a box is measured by length, width, height; given here: 1"),
         (["--shape", "cylinder", "--size", "1mm", "--size", "2mm"], "Not said: --material."),
-        (["--shape", "cylinder", "--size", "1mm", "--size", "2mm", "--material", "stele"], "did you mean 'steel'?"),
+        (["--shape", "cylinder", "--size", "1mm", "--size", "2mm", "--material", "stele"],
+         "did you mean 'steel'? Known: "),
         (["--shape", "cylinder", "--size", "1mm", "--size", "2g", "--material", "steel"], "--size: g measures mass"),
         (["--shape", "cylinder", "--size", "1mm", "--size", "2mm", "--density", "8"], "--density: The unit is missing"),
         (["--shape", "cylinder", "--whole", "2g"], "say one of them"),
@@ -238,6 +253,28 @@ def test_a_bag_counted_by_weight(capsys, journals):
     assert (row["number"], row["independent"]) == (10, True)
 
 
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["--gross", "97.6"], "--gross: The unit is missing; write it like 12.5 g."),
+        (["--tare", "12mm"], "--tare: mm measures length"),
+        (["--sample", "some"], "--sample: 'some' is not a number with a unit"),
+        (["--scatter", "-1"], "--scatter: '-1' is not a share in percent"),
+        (["--reads-to", "fine"], "--reads-to: "),
+        (["--error", "fine"], "--error: 'fine' is not a number with a unit"),
+        (["--error=-1g"], "--error: An error is not below zero."),
+        (["--pieces", "-5"], "--pieces: The sample weighs nothing, or holds no piece. Count some out and weigh them."),
+        (["--sample", "0g"], "--sample: The sample weighs nothing, or holds no piece. Count some out and weigh them."),
+        (["--tare", "97.6g"], "--gross and --tare: By these weights the full bag weighs no more than the empty one: "
+         "nothing was weighed. Weigh the full bag, then the empty one, on the same scale."),
+    ],
+)  # fmt: skip
+def test_what_weigh_does_not_understand_names_the_option_and_what_to_do(capsys, words, why):
+    bag = {"--gross": "97.6g", "--tare": "12g", "--sample": "42.8g", "--pieces": "5", "--reads-to": "0.1g"}
+    typed = [each for option, value in bag.items() if option != words[0] for each in (option, value)]
+    assert why in refused(capsys, "weigh", *typed, *words)
+
+
 # ---- limits
 
 
@@ -333,6 +370,7 @@ def test_a_tightening_order_from_positions_a_sheet_and_a_teardown(capsys, tmp_pa
         (["0,0", "40"], "a position is two numbers with a comma between them"),
         (["0,0", "0,0"], "two fasteners sit at the same place"),
         (["0,0", "1,x"], "'x' is not a number"),
+        (["0,0", "40,0", "--passes", "30", "30", "100"], "--passes: Two passes are alike"),
         (["0,0", "40,0", "--passes", "50"], "The last pass must be 100 %."),
         (["--sheet", "rocker-cover"], "No closure there gives positions and passes. Closures: breather-pipe"),
         (["--sheet", "rocker-cvr"], "did you mean 'rocker-cover'?"),
@@ -362,7 +400,7 @@ def test_of_several_teardowns_one_is_named(tmp_path, capsys):
 def test_figures_below_zero_need_no_dashes_before_them(capsys):
     assert "Number 1 at 0, 5" in told(capsys, "order", "-5,0", "5,0", "0,5")
     assert "Number 1 at -0.5, -0.5" in told(capsys, "order", "-.5,-.5", ".5,-.5")
-    assert "--shape: a size is more than 0 mm" in refused(
+    assert "--shape: A size is more than 0 mm" in refused(
         capsys, "whereabouts", "--sheet", "rocker-cover", "--shape", "nut", "10", "-5.2"
     )
     assert "READING: 'x' is not a unit" in refused(capsys, "limits", "-5x", "--most", "1mm", "--reads-to", "0.1mm")

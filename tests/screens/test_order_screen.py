@@ -137,7 +137,7 @@ def test_passes_that_fall_are_refused_in_words(work):
     work.opens("order")
     work.chooses("Bolts in a ring")
     work.types("Passes, in % of the torque", "70, 30, 100")
-    assert work.says("Each pass must be at least as tight as the one before.")
+    assert work.says("Each pass must be tighter than the one before.")
     assert not work.screen.act_ready
 
 

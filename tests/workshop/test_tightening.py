@@ -135,7 +135,8 @@ def test_passes_are_checked():
     assert pass_faults((30, 70, 100)) == pass_faults((100,)) == ()
     assert pass_faults(()) == ("There is no pass; give at least one, such as 100.",)
     assert pass_faults((0, 100)) == ("A pass is a share of the figure from 1 to 100 %.",)
-    assert pass_faults((70, 30, 100)) == ("Each pass must be at least as tight as the one before.",)
+    assert pass_faults((70, 30, 100)) == ("Each pass must be tighter than the one before.",)
+    assert pass_faults((30, 30, 100)) == ("Two passes are alike; each is tighter than the one before.",)
     assert pass_faults((30, 70)) == ("The last pass must be 100 %.",)
 
 
