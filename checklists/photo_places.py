@@ -12,7 +12,7 @@ from checklists.facts_measured import PieceWeighed, Searched
 _PLACES: dict[type, Callable[[Any], tuple[str, str]]] = {
     Lifted: lambda fact: (f"closure:{fact.closure}", "lift check"),
     Short: lambda fact: (f"closure:{fact.closure}", "empty hole"),
-    WrittenTooHigh: lambda fact: (f"closure:{places.named(fact.moves[0].source)}", "other"),
+    WrittenTooHigh: lambda fact: (f"closure:{places.named(fact.moves[0].source) if fact.moves else ''}", "other"),
     Looked: lambda fact: (f"opening:{fact.opening}", "closeout"),
     FindLogged: lambda fact: (f"find:{fact.find}", "before"),
     FindRemoved: lambda fact: (f"find:{fact.find}", "after"),
