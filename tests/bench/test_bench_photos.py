@@ -123,9 +123,9 @@ class Screen:
 
 
 def test_the_screen_is_never_held_up_while_photos_are_kept(tmp_path, service, photos):
+    screen = Screen()  # first of all: Kivy is told that nobody waits for frames before any of it is loaded
     from kivy.clock import Clock
 
-    screen = Screen()
     store = PhotoStore(tmp_path / "kept-photos", lambda act: Clock.schedule_once(lambda _: act()))
     became, held = [], []
 
