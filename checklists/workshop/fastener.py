@@ -9,7 +9,7 @@ from typing import TypeVar
 from checklists.workshop.fastener_mass import Mass, bolt_mass, either, nut_mass, socket_mass, stud_mass, washer_mass
 from checklists.workshop.fastener_spec import Spec
 from checklists.workshop.fasteners import Hexagon, SocketHead, Strength, Tables, Washer
-from checklists.workshop.spec_words import STANDARDS
+from checklists.workshop.spec_standards import STANDARDS
 
 Row = TypeVar("Row", Hexagon, Washer, SocketHead)
 
@@ -19,13 +19,14 @@ class Fastener:
     """A fastener: the shape its kind has (None where the tables do not hold it), strength, computed mass, and notes.
 
     `hexagons` are a bolt's head or a nut, as ISO has it first; the older DIN one too where it differs and no standard
-    is said. `mass` covers them all; it is None where the shape, or a bolt's length, is not known.
+    is said. So are `washers` of both series where none is said. `mass` covers them all; it is None where the shape, or
+    a bolt's length, is not known.
     """
 
     spec: Spec
     hexagons: tuple[Hexagon, ...] = ()
     socket: SocketHead | None = None
-    washer: Washer | None = None
+    washers: tuple[Washer, ...] = ()
     strength: Strength | None = None
     mass: Mass | None = None
     notes: tuple[str, ...] = ()
@@ -34,6 +35,11 @@ class Fastener:
     def hexagon(self) -> Hexagon | None:
         """The head or nut that is meant as far as is said; where nothing is, the one by ISO."""
         return self.hexagons[0] if self.hexagons else None
+
+    @property
+    def washer(self) -> Washer | None:
+        """The washer that is meant as far as is said; where nothing is, the smaller."""
+        return self.washers[0] if self.washers else None
 
 
 def find_fastener(spec: Spec, tables: Tables) -> Fastener:
@@ -52,13 +58,23 @@ def find_fastener(spec: Spec, tables: Tables) -> Fastener:
             spec, socket=socket, strength=strength, mass=mass, notes=notes + _missing(spec, socket)
         )
     if spec.kind == "washer":
-        washer = _row(spec, tables.washers, ("ASME B18.21.1 USS" if spec.wide else "ASME B18.21.1 SAE",))
-        mass = washer_mass(washer) if washer else None
-        return Fastener(spec, washer=washer, mass=mass, notes=notes + _missing(spec, washer))
+        return _washer(spec, tables, notes)
     mass = (
         stud_mass(spec.thread, spec.length) if spec.kind == "stud" and spec.thread and spec.length else None
     )
     return Fastener(spec, strength=strength, mass=mass, notes=notes)
+
+
+def _washer(spec: Spec, tables: Tables, notes: tuple[str, ...]) -> Fastener:
+    """A metric washer stands in one series; an inch one of no stated series is a small (SAE) or a large (USS) one."""
+    names = [f"ASME B18.21.1 {series}" for series in ((spec.series,) if spec.series else ("SAE", "USS"))]
+    found = tuple(dict.fromkeys(row for name in names if (row := _row(spec, tables.washers, (name,)))))
+    notes += _missing(spec, found[0] if found else None)
+    if len(found) > 1:
+        small, large = (f"{float(row.outside.high):.3g} mm" for row in found)
+        notes += (f"{small} across in the SAE series; in the USS series it is {large}: measure it, or say SAE or USS.",)
+    mass = either(*map(washer_mass, found)) if found else None
+    return Fastener(spec, washers=found, mass=mass, notes=notes)
 
 
 def _with_hexagon(spec: Spec, tables: Tables, strength: Strength | None, notes: tuple[str, ...]) -> Fastener:

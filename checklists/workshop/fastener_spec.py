@@ -14,9 +14,10 @@ from typing import Literal
 from checklists.sheet_fault import near_miss, shown
 from checklists.workshop.fasteners import Tables, Thread
 from checklists.workshop.spec_no_size import no_size
+from checklists.workshop.spec_standards import FLANGED, STANDARDS, not_held, take_standard
 from checklists.workshop.spec_strength import take_strength
 from checklists.workshop.spec_thread import Asked, asked_thread, length_faults, thread_for
-from checklists.workshop.spec_words import KINDS, NEUTRAL, OTHER_SHAPES, STANDARDS, tidy
+from checklists.workshop.spec_words import KINDS, NEUTRAL, OTHER_SHAPES, tidy
 
 Kind = Literal["hex bolt", "hex nut", "washer", "socket head", "stud", ""]
 LONGEST = 120
@@ -29,8 +30,8 @@ _FIRST_SAID: tuple[Kind, ...] = ("washer", "hex nut", "stud", "socket head", "he
 class Spec:
     """A specification: `size` as in the tables, `thread` where it is settled, `length` in mm (0: not said).
 
-    `thin` is a thin nut, `flange` a flanged head or nut, `wide` the wide washer series. `other_shape` names a shape
-    that the tables do not hold (a countersunk head, a sealing washer): its size must be measured.
+    `thin` is a thin nut, `flange` a flanged head or nut, `series` that of an inch washer, SAE or USS. `other_shape`
+    names a shape that the tables do not hold (a countersunk head, DIN 985): its size must be measured.
     """
 
     text: str
@@ -42,7 +43,7 @@ class Spec:
     standard: str = ""
     flange: bool = False
     thin: bool = False
-    wide: bool = False
+    series: str = ""
     other_shape: str = ""
     #: Every kind that a bolt can be whose head is not said for sure; empty where it is.
     could_be: tuple[Kind, ...] = ()
@@ -77,7 +78,7 @@ def read_spec(text: str, tables: Tables) -> SpecReading:
         return SpecReading(
             None, (f"{shown(text)} is too long for a specification; write it like M8x25 8.8.",)
         )
-    standard, rest = _take_standard(_TOLERANCE.sub(" ", tidy(text)))
+    standard, rest = take_standard(_TOLERANCE.sub(" ", tidy(text)))
     asked, rest = asked_thread(rest)
     if asked is None:
         return SpecReading(None, (no_size(text, rest, tables),))
@@ -109,10 +110,10 @@ def _spec(
     kind = _kind(words, STANDARDS.get(standard, ""), asked.length)
     return Spec(
         text, kind, asked.size, thread, asked.length, strength, standard,
-        flange="flange" in words,
+        flange="flange" in words or standard in FLANGED,
         thin="thin" in words or standard in ("ISO 4035", "DIN 439"),
-        wide="uss" in words,
-        other_shape=" ".join(sorted(words & OTHER_SHAPES)),
+        series="USS" if "uss" in words else "SAE" if "sae" in words else "",
+        other_shape=" ".join(filter(None, (not_held(standard), *sorted(words & OTHER_SHAPES)))),
         could_be=_could_be(kind, text, standard, words),
     )  # fmt: skip
 
@@ -149,18 +150,6 @@ def _notes(spec: Spec, words: frozenset[str]) -> tuple[str, ...]:
     if spec.other_shape:
         notes.append(f"The tables do not hold this shape ({spec.other_shape}): measure it.")
     return tuple(notes)
-
-
-def _take_standard(text: str) -> tuple[str, str]:
-    """The standard's name, and the text without it."""
-    found = re.search(
-        r"\b(iso|din|en|asme|ansi)[ -]?((?:b ?18(?:\.\d+){1,2})|\d{2,5})(?:-\d)?(?![\d.])", text
-    )
-    if not found:
-        return "", text
-    number = found[2].replace(" ", "").upper()
-    body = "ASME" if found[1] == "ansi" else found[1].upper()
-    return f"{body} {number}", f"{text[: found.start()]} {text[found.end() :]}"
 
 
 def _words(rest: str, asked: Asked, tables: Tables) -> tuple[frozenset[str], tuple[str, ...]]:

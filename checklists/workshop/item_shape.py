@@ -59,8 +59,9 @@ def _smaller(shape: ItemSize, other: ItemSize | None) -> ItemSize | None:
 def shape_of(fastener: Fastener, tables: Tables) -> ItemSize | None:
     """The shape of a fastener; None where the tables do not hold it."""
     spec = fastener.spec
-    if fastener.washer:
-        return _size("washer", fastener.washer.outside.low, fastener.washer.height.low)
+    if fastener.washers:
+        outside = min(row.outside.low for row in fastener.washers)
+        return _size("washer", outside, min(row.height.low for row in fastener.washers))
     if fastener.socket:
         return _headed(fastener, tables, fastener.socket.head.low * _HEXAGON_INSIDE, fastener.socket.height.low)
     if fastener.hexagons:

@@ -44,9 +44,11 @@ def _by_the_tables(text: str, tables: Tables) -> TableMass | NotUnderstood:
     if TAKEN_FOR_HEX in reading.notes:
         others = [find_fastener(replace(reading.spec, kind=kind), tables).mass for kind in reading.spec.could_be]
         masses += [mass for mass in others if mass is not None]
-    if len(found.hexagons) < 2:
-        return TableMass(either(*masses), "its standard's sizes", ())
-    return TableMass(either(*masses), "the sizes of ISO and of the older DIN standard", found.notes)
+    if len(found.washers) > 1:
+        return TableMass(either(*masses), "the sizes of both its series", found.notes)
+    if len(found.hexagons) > 1:
+        return TableMass(either(*masses), "the sizes of ISO and of the older DIN standard", found.notes)
+    return TableMass(either(*masses), "its standard's sizes", ())
 
 
 def work_out_spec(text: str, tables: Tables) -> WorkedOut | NotUnderstood:
@@ -57,8 +59,7 @@ def work_out_spec(text: str, tables: Tables) -> WorkedOut | NotUnderstood:
     mass = found.mass
     estimate = Estimate(mass.grams, mass.grams * mass.error / 3**0.5)
     grams, off = as_typed(estimate)
-    allow = "ISO and the older DIN standard allow" if found.notes else "its standard allows"
-    note = f"By the sizes that {allow}, within {mass.error:.0%}; an identical part weighed tells far more."
+    note = f"By {found.by}, within {mass.error:.0%}; an identical part weighed tells far more."
     note = " ".join((note, *found.notes))
     return WorkedOut(estimate, grams, off, f"{STEEL * 1000:g} g/cm3", f"{text.strip()} by {found.by}", note)
 

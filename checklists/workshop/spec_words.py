@@ -114,15 +114,6 @@ OTHER_SHAPES = frozenset(
     ]
 )
 
-#: Standards that say a kind.
-STANDARDS = {
-    **dict.fromkeys(("ISO 4014", "ISO 4017", "DIN 931", "DIN 933", "ASME B18.2.1"), "hex bolt"),
-    **dict.fromkeys(("ISO 4032", "ISO 4035", "DIN 934", "DIN 439", "ASME B18.2.2"), "hex nut"),
-    **dict.fromkeys(("ISO 7089", "DIN 125", "ASME B18.21.1"), "washer"),
-    **dict.fromkeys(("ISO 4762", "DIN 912", "ASME B18.3"), "socket head"),
-    **dict.fromkeys(("DIN 975", "DIN 976"), "stud"),
-}
-
 _LIKE = str.maketrans(
     {
         "х": "x", "Х": "x", "×": "x", "✕": "x", "✖": "x", "⨯": "x", "*": "x",

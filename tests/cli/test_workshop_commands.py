@@ -169,7 +169,7 @@ def test_what_a_mass_from_a_shape_does_not_understand(capsys, words, why):
 
 def test_the_mass_of_the_whole_from_a_fasteners_specification(capsys):
     out = told(capsys, "pieces", "--item", "M8x60-8.8-bolt")
-    assert out.startswith("The whole should weigh 26.2 ± 2.7 g (k = 2).\nBy the sizes that its standard allows, within")
+    assert out.startswith("The whole should weigh 26.2 ± 2.7 g (k = 2).\nBy its standard's sizes, within")
     short = told(capsys, "pieces", "--item", "M8x60-8.8-bolt", "--piece", "18g", "--reads-to", "0.1g", code=1)
     assert "Short by 8.2 ± 2.8 g" in short
     assert "say one of them" in refused(capsys, "pieces", "--item", "M8x60", "--whole", "20g")

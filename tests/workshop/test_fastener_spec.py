@@ -117,7 +117,7 @@ def test_flanges_thin_nuts_and_wide_washers_are_marked():
     assert read("M10 jam nut").thin
     assert read("M10 half nut").thin
     assert read("M10 nut ISO 4035").thin
-    assert read("1/4 washer USS").wide
+    assert [read(f"1/4 washer{said}").series for said in ("", " USS", " SAE")] == ["", "USS", "SAE"]
 
 
 @pytest.mark.parametrize(

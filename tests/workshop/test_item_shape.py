@@ -77,6 +77,18 @@ def test_where_no_standard_is_said_the_smaller_of_the_iso_and_the_din_one_counts
     assert plain.mm == tuple(map(min, *(each.mm for each in both)))
 
 
+@pytest.mark.parametrize("typed", ["M8 flange nut EN 1661", "M8 nut EN 1661", "M8x25 EN 1665"])
+def test_a_flanged_one_by_its_standard_is_held(typed: str):
+    found = shape(typed)
+    assert found
+    assert found.mm[:1] == (Decimal("12.73"),)
+
+
+@pytest.mark.parametrize("said", ["ISO 898-1", "ISO 3506", "DIN 267"])
+def test_a_standard_of_strength_says_nothing_of_its_shape(said: str):
+    assert shape(f"M10 nut {said}") == shape("M10 nut")
+
+
 def test_a_screw_weighs_what_either_head_weighs():
     plain, screw, set_screw = (mass_of_spec(f"M8x30 {word}", TABLES) for word in ("", "screw", "setscrew"))
     assert plain == screw
