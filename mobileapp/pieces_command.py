@@ -14,9 +14,10 @@ from checklists.words import how_many
 from checklists.workshop.expected_mass import MATERIALS, SHAPES, Shape, WorkedOut, work_out
 from checklists.workshop.mass_of_spec import work_out_spec
 from checklists.workshop.uncertainty import USUAL_K, Estimate
+from checklists.workshop.units import read_figure
 from mobileapp.exit_codes import Trouble
 from mobileapp.tables import fastener_tables
-from mobileapp.workshop_answers import instrument_said, length_typed, needed, teardown_said, tell, understood
+from mobileapp.workshop_answers import goes_with, instrument_said, length_typed, needed, teardown_said, tell, understood
 
 
 def pieces(said: Namespace) -> int:
@@ -25,6 +26,8 @@ def pieces(said: Namespace) -> int:
         return _pieces_by_size(said)
     if said.whole or said.piece:
         return _pieces_by_figures(said)
+    goes_with(said, "--whole, --shape or --item", "from_size", "size", "size_within", "material", "density",
+              "density_within", "likeness", "length", "piece_length", "length_within", "reads_to", "error")  # fmt: skip
     t = teardown_said(said)
     rows, lines, good = [], [], True
     for part in t.broken:
@@ -43,18 +46,23 @@ def pieces(said: Namespace) -> int:
 
 def _pieces_by_figures(said: Namespace) -> int:
     needed(said, "whole", "piece")
+    goes_with(said, "--shape", "size", "size_within", "density_within")
     if not understood(grams_of(said.whole), "--whole"):
         raise Trouble("--whole: the whole part weighs more than nothing.")
     instrument_said(said, "mass")
     needed(said, "likeness")  # no two parts weigh quite the same
     understood(broken_parts.likeness_of(DIMENSIONS if said.from_size else TWIN, said.likeness), "--likeness")
-    return _tell_account(said)
+    return _tell_account(said, density=_density(said)[0] if said.material or said.density else "")
 
 
 def _pieces_by_size(said: Namespace) -> int:
     """The whole's mass from its dimensions; and where pieces are weighed, whether they add up to it."""
     if said.whole or (said.shape and said.item):
         raise Trouble("--whole, --shape and --item: say one of them; shape and item work the whole's mass out.")
+    goes_with(said, "--whole", "from_size")
+    if said.item:
+        goes_with(said, "--shape", "size", "size_within", "density_within")
+        goes_with(said, "--whole or --shape", "material", "density")
     found = understood(work_out_spec(said.item, fastener_tables()), "--item") if said.item else _from_shape(said)
     likeness = understood(grams_of(said.likeness or "0 g"), "--likeness")
     whole = Estimate(found.estimate.value, (found.estimate.u**2 + likeness**2 / 3) ** 0.5)
@@ -89,8 +97,11 @@ def _density(said: Namespace) -> tuple[str, str]:
     if said.density and said.material:
         raise Trouble("--material and --density: say one of them.")
     if said.density:
+        if understood(read_figure(said.density, "density"), "--density").number <= 0:
+            raise Trouble("--density: a density is more than nothing.")
         return said.density, said.density_within
     needed(said, "material")
+    goes_with(said, "--density", "density_within")
     material = MATERIALS.get(said.material.replace("-", " "))
     if material is None:
         near = near_miss(said.material, list(MATERIALS)) or "."

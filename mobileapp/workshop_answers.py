@@ -48,6 +48,20 @@ def needed(said: Namespace, *options: str) -> None:
         raise Trouble(f"Not said: {', '.join(missing)}. See: countback {said.command} --help")
 
 
+def goes_with(said: Namespace, what: str, *options: str) -> None:
+    """Refuse each of these options, for nothing stands there that it goes with: it would be left out of the answer."""
+    for option in options:
+        if getattr(said, option):
+            raise Trouble(f"--{option.replace('_', '-')} goes with {what}.")
+
+
+def one_of_both(said: Namespace, what: str, *options: str) -> None:
+    """Refuse each of these options beside what is there already."""
+    for option in options:
+        if getattr(said, option):
+            raise Trouble(f"{what} and --{option}: say one of them.")
+
+
 def gauge_said(said: Namespace) -> Gauge:
     """The instrument, by what it reads to and its largest error."""
     needed(said, "reads_to")

@@ -36,7 +36,17 @@ from checklists.workshop.units import NotUnderstood
 from mobileapp.exit_codes import Trouble
 from mobileapp.shelf import SheetFault, load_sheet
 from mobileapp.tables import fastener_tables
-from mobileapp.workshop_answers import Answer, instrument_said, length_typed, needed, teardown_said, tell, understood
+from mobileapp.workshop_answers import (
+    Answer,
+    goes_with,
+    instrument_said,
+    length_typed,
+    needed,
+    one_of_both,
+    teardown_said,
+    tell,
+    understood,
+)
 
 
 def _sheet(name: str) -> Sheet:
@@ -53,9 +63,7 @@ def whereabouts(said: Namespace) -> int:
     """Where a missing item could be: on a sheet, or everything missing on a teardown."""
     if said.sheet:
         return _whereabouts_on_sheet(said, _sheet(said.sheet))
-    for option in ("item", "shape", "open"):
-        if getattr(said, option):
-            raise Trouble(f"--{option} goes with --sheet: a teardown knows what is missing and what stood open.")
+    goes_with(said, "--sheet: a teardown knows what is missing and what stood open", "item", "shape", "open")
     t = teardown_said(said)
     rows, lines = [], []
     for lost in lost_lines(t):
@@ -176,6 +184,7 @@ def _spaced(time: str) -> str:
 def weigh(said: Namespace) -> int:
     """Count a bag by its mass, or tell the counts by weight that are on record."""
     if not (said.gross or said.sample):
+        goes_with(said, "--gross and --sample", "pieces", "item", "reads_to", "error")
         return _weighed_on_record(said)
     needed(said, "gross", "sample", "pieces")
     for option in ("gross", "tare", "sample"):
@@ -227,6 +236,7 @@ def _weighed_on_record(said: Namespace) -> int:
 def limits(said: Namespace) -> int:
     """Judge a measurement, or tell how every demanded limit of a teardown stands."""
     if not said.reading:
+        goes_with(said, "a READING", "least", "most", "reads_to", "error")
         return _limits_on_record(said)
     if not (said.least or said.most):
         raise Trouble("There is no limit: say --least, --most or both.")
@@ -258,6 +268,8 @@ def _limits_on_record(said: Namespace) -> int:
 
 def torque(said: Namespace) -> int:
     """Look for slips in one figure for a bolt, or in every torque of a sheet or a teardown."""
+    if said.figure or said.spec:
+        one_of_both(said, "FIGURE", "sheet")
     if said.figure and said.spec:
         return _torque_of_bolt(said)
     if said.figure or said.spec:
@@ -299,7 +311,9 @@ def _torque_of_bolt(said: Namespace) -> int:
 def order(said: Namespace) -> int:
     """Number fasteners and put them in order: from positions, a sheet, or what a teardown has still to tick."""
     if said.positions:
+        one_of_both(said, "X,Y", "sheet", "closure")
         return _tell_order(said, _closure_of(said), None)
+    goes_with(said, "positions X,Y", "torque", "passes", "photo")
     t = None if said.sheet else teardown_said(said)
     sheet = _sheet(said.sheet) if t is None else t.sheet
     mapped = [c for c in sheet.closures if tightening_plan.plan_of(c) and said.closure in ("", c.id)]

@@ -380,6 +380,43 @@ def test_what_order_does_not_understand(capsys, words, why):
     assert why in refused(capsys, "order", *words)
 
 
+FOUR = ["0,0", "40,0", "40,30", "0,30"]
+WHOLE = ["--whole", "6g", "--likeness", "0.1g", "--piece", "5g", *SCALE]
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (["weigh", "--item", "M8-nut"], "--item goes with --gross and --sample."),
+        (["weigh", "--pieces", "5"], "--pieces goes with --gross and --sample."),
+        (["limits", "--least", "5mm"], "--least goes with a READING."),
+        (["limits", "--reads-to", "1mm"], "--reads-to goes with a READING."),
+        (["torque", "24N.m", "--spec", "M8x25", "--sheet", "rocker-cover"], "FIGURE and --sheet: say one of them."),
+        (["order", *FOUR, "--sheet", "rocker-cover"], "X,Y and --sheet: say one of them."),
+        (["order", *FOUR, "--closure", "side-cover"], "X,Y and --closure: say one of them."),
+        (["order", "--sheet", "lift-pump-and-side-cover", "--torque", "24N.m"], "--torque goes with positions X,Y."),
+        (["order", "--sheet", "lift-pump-and-side-cover", "--passes", "100"], "--passes goes with positions X,Y."),
+        (["pieces", "--length", "5mm"], "--length goes with --whole, --shape or --item."),
+        (["pieces", "--from-size"], "--from-size goes with --whole, --shape or --item."),
+        (["pieces", *WHOLE, "--size", "3mm"], "--size goes with --shape."),
+        (["pieces", *WHOLE, "--density", "0 g/cm3"], "--density: a density is more than nothing."),
+        (["pieces", *WHOLE, "--density", "heavy"], "--density: 'heavy' is not a number with a unit"),
+        (["pieces", "--item", "M8x60", "--material", "steel"], "--material goes with --whole or --shape."),
+        (["pieces", "--shape", "box", "--from-size"], "--from-size goes with --whole."),
+    ],
+)
+def test_what_would_be_left_out_of_the_answer_is_refused(capsys, words, why):
+    assert why in refused(capsys, *words)
+
+
+def test_a_missing_piece_is_as_big_a_ball_as_its_material_makes_it(capsys):
+    steel, light = (
+        json.loads(told(capsys, "pieces", *WHOLE, *made_of, "--json", code=1))["ball"]
+        for made_of in ([], ["--material", "aluminium alloy"])
+    )
+    assert light == pytest.approx(steel * (7.85 / 2.72) ** (1 / 3))
+
+
 @pytest.mark.parametrize("command", ["whereabouts", "pieces", "weigh", "limits", "torque", "order"])
 def test_without_figures_and_without_a_journal_it_is_said_what_to_name(command, tmp_path, capsys):
     why = refused(capsys, command, "--journal", str(tmp_path / "none.sqlite"))
