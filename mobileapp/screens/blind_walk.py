@@ -39,6 +39,11 @@ class BlindWalk(BlindScreen):
     _listed, _shown = ("", 0), CHUNK
     _first: tuple[str, str, dict[str, Any]] = ("", "board", {})
 
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        #: The rows of the place that is shown, by line and spot: they stay as they are while its pad is up.
+        self._rows: dict[tuple[str, str], ChoiceRow] = {}
+        super().__init__(*args, **kwargs)
+
     def stops(self) -> tuple[Stop, ...]:
         """The places, in the order of the walk."""
         raise NotImplementedError
@@ -131,6 +136,7 @@ class BlindWalk(BlindScreen):
         self.add_widget(Heading(text=sentence(name)))
         if (name, len(rows)) != self._listed:
             self._listed, self._shown = (name, len(rows)), CHUNK
+            self._rows.clear()
         self.rows = Stack()
         self.add_widget(self.rows)
         self._show_more(rows, 0)
@@ -153,11 +159,26 @@ class BlindWalk(BlindScreen):
     def _spot_row(self, spot: str) -> ChoiceRow:
         here = sum(seen.quantity for seen in self.seen_so_far if seen.place == spot)
         also = "something on no list" if spot in self.desk.draft.get("unlisted", []) else ""
-        return _row(self.desk.state.say_place(spot), here, lambda: self._at_spot(spot), also)
+        return self._row(("", spot), self.desk.state.say_place(spot), here, lambda: self._at_spot(spot), also)
 
     def _line_row(self, line: str, spot: str) -> ChoiceRow:
         here = sum(seen.quantity for seen in self.seen_so_far if (seen.line, seen.place) == (line, spot))
-        return _row(self.desk.state.lines[line].name, here, lambda: self._count_line(line))
+        return self._row((line, spot), self.desk.state.lines[line].name, here, lambda: self._count_line(line))
+
+    def _row(
+        self, key: tuple[str, str], text: str, here: int, tapped: Callable[[], None], also: str = ""
+    ) -> ChoiceRow:
+        """The row of a line or a spot with what was counted of it: the one made before, so that no tap waits for all
+        of them to be made again."""
+        row = self._rows.get(key)
+        if row is None:
+            row = self._rows[key] = ChoiceRow(text=sentence(text), group="here")
+            row.bind(on_tap=lambda _: tapped())
+        elif row.parent is not None:
+            row.parent.remove_widget(row)
+        row.note = ", ".join(filter(None, (f"{here} counted" if here else "", also)))
+        row.chosen = bool(row.note)
+        return row
 
     def _show_key(self) -> None:
         """The statement that ends a place; before one with several spots is ended, each spot of it."""
@@ -288,10 +309,3 @@ class BlindWalk(BlindScreen):
         """A count that agrees, in words."""
         state = self.desk.state
         return f"{seen.quantity} = {seen.quantity}   {state.lines[seen.line].name} {state.say_place(seen.place)}"
-
-
-def _row(text: str, here: int, tapped: Callable[[], None], also: str = "") -> ChoiceRow:
-    note = ", ".join(filter(None, (f"{here} counted" if here else "", also)))
-    row = ChoiceRow(text=sentence(text), note=note, chosen=bool(note), group="here")
-    row.bind(on_tap=lambda _: tapped())
-    return row

@@ -85,7 +85,8 @@ def test_each_place_offers_every_line_and_ends_with_the_counters_own_statement(p
     names = []
     while any(text.endswith(" more") for text in phone.texts()):
         phone.tap(next(text for text in phone.texts() if text.endswith(" more")))
-    names = [row.text for row in touch.find_all(phone.screen, cls=ChoiceRow)]
+    rows = touch.find_all(phone.screen, cls=ChoiceRow)
+    names = [row.text for row in rows]
     assert sorted(names) == sorted(line.name for line in phone.desk.state.lines.values())
     assert phone.desk.state.lines["inlet-manifold.bolt-m8"].name in names[:9]
     phone.tap("M8 x 45 flange bolt")
@@ -94,6 +95,16 @@ def test_each_place_offers_every_line_and_ends_with_the_counters_own_statement(p
     phone.act()
     assert phone.says("2 counted")
     assert phone.screen.act_text == "That is all here"
+    assert touch.find_all(phone.screen, cls=ChoiceRow) == rows  # the very same, not one of them made again
+    assert [row.text for row in rows if row.chosen] == ["M8 x 45 flange bolt"]
+    phone.tap("Torch")
+    phone.back()
+    assert [row.text for row in rows if row.chosen] == ["M8 x 45 flange bolt"]
+    phone.tap("M8 x 45 flange bolt")
+    phone.now = seconds_after(phone.now, 2)
+    phone.act()
+    assert not phone.says("2 counted")
+    assert not any(row.chosen for row in rows)
 
 
 def test_what_lies_in_a_port_is_entered_at_its_spot(phone: CountingPhone) -> None:
