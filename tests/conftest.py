@@ -5,6 +5,7 @@ import gc
 import os
 import shutil
 import tempfile
+from collections.abc import Generator
 
 import pytest
 
@@ -34,6 +35,10 @@ LONGEST = (
     "test_evidence_measures",
 )
 
+#: How often Python looks for garbage by itself: among the newest objects seldom, among all hardly ever.
+GARBAGE = (50_000, 10_000, 1000)
+_shown: list[str] = []
+
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """The longest files first; the others keep their order."""
@@ -41,7 +46,22 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 def pytest_collection_finish() -> None:
-    """Garbage is looked for as Python does by itself: importing the app makes it seldom, and screens fill memory."""
+    """What is there by now stays: it need never be looked through for garbage.
+
+    A screen leaves tens of thousands of objects in circles. Looking for them at Python's own pace took half of the
+    screens' time, so it is done after each test, while they are the newest (`pytest_runtest_protocol`).
+    """
     gc.collect()
     gc.freeze()
-    gc.set_threshold(700, 10, 10)
+    gc.set_threshold(*GARBAGE)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item) -> Generator[None, object, object]:
+    """After a test that showed screens nobody holds them any more: let them go, before memory fills."""
+    done = yield
+    if "kivy_window" in getattr(item, "fixturenames", ()):
+        gc.set_threshold(*GARBAGE)  # the app sets its own when it is imported
+        _shown.append(item.name)
+        gc.collect(2 if len(_shown) % 8 == 0 else 1)
+    return done

@@ -14,6 +14,7 @@ from mobileapp import kivy_env
 
 kivy_env.prepare(offscreen=True)
 
+from kivy.animation import Animation  # noqa: E402
 from kivy.base import EventLoop  # noqa: E402
 from kivy.clock import Clock  # noqa: E402
 from kivy.input.motionevent import MotionEvent  # noqa: E402
@@ -48,6 +49,7 @@ from screens.eye import (  # noqa: E402, F401  (tests reach the eye through the 
 )
 
 from mobileapp import offscreen  # noqa: E402
+from mobileapp.screens.base import BaseScreen  # noqa: E402
 from mobileapp.widgets.tally_field import TallyField  # noqa: E402, F401
 
 FRAME = 1 / 60
@@ -93,18 +95,26 @@ def _undrawn_frame() -> None:
 
 def show(widget: Any) -> Any:
     """Put `widget` alone into the window and let it come to rest."""
-    clear()
+    clear(shown_next=widget)
     open_window().add_widget(widget)
     settle()
     EventLoop.idle()  # and once it is drawn, so that what cannot be drawn fails here
     return widget
 
 
-def clear() -> None:
-    """Empty the window."""
+def clear(shown_next: Any = None) -> None:
+    """Empty the window. What will not be shown again is left as the shell leaves it: else its clocks run for ever."""
     window = open_window()
     for widget in window.children[:]:
         window.remove_widget(widget)
+        screen = getattr(widget, "screen", widget)
+        if widget is not shown_next and isinstance(screen, BaseScreen):
+            screen.leave()
+    if shown_next is None:
+        # A scroll bar that still fades would hold its screen in memory. Kivy has no open way to all that moves.
+        for fading in list(Animation._instances):
+            for moved in list(fading._widgets.values()):
+                fading.cancel(moved["widget"])
 
 
 def phone(density: float = 1.0, font_scale: float = 1.0, wide_mm: float = 65, high_mm: float = 131) -> None:
