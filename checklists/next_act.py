@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from checklists import baseline, builders, gate, places, second_count
+from checklists import baseline, gate, places
 from checklists.exposure import COVERED
 from checklists.reason_making import measures
 from checklists.reasons import Reason
@@ -181,9 +181,11 @@ def _count_out(t: Teardown, closure: str, kind: str) -> Iterator[Act]:
 
 
 def _cover_up(t: Teardown, closure: str) -> Iterator[Act]:
+    from checklists.builders import cover_lines  # builders are not needed to draw the first board
+
     for opening in t.exposure.uncovered(t.ways.openings_of[closure]):
         name = the(t.openings[opening].name)
-        ready = builders.cover_lines(t, opening)
+        ready = cover_lines(t, opening)
         if ready:
             yield Act(
                 "cover",
@@ -306,6 +308,8 @@ def _away(t: Teardown, line: str, place: str, words: str = "") -> Act:
 
 
 def _second_count(t: Teardown, closure: str, now: str) -> Act:
+    from checklists import second_count
+
     name = within(t.closures[closure].name)
     until = second_count.not_before(t, closure)
     if until and seconds_between(until, now) < 0:
@@ -321,11 +325,13 @@ def _second_count(t: Teardown, closure: str, now: str) -> Act:
 
 def _count_home(t: Teardown, closure: str) -> Iterator[Act]:
     """Parts first, then fasteners, each in the order opposite to the sheet's: the gasket under the cover."""
+    from checklists.builders import where_away
+
     home = places.fitted(closure)
     order = {line: number for number, line in enumerate(t.lines_of(closure))}
     for line in sorted(order, key=lambda line: (t.lines[line].kind == "fastener", -order[line])):
         due = t.required[line] - t.quantity(line, home)
-        place = builders.where_away(t, line)
+        place = where_away(t, line)
         if due > 0 and not t.quantity(line, place):
             yield Act(
                 "add",
@@ -391,7 +397,9 @@ def _put_away(t: Teardown) -> Iterator[Act]:
         if reason.code == "pieces not looked for":
             yield Act("pieces", f"{reason.words} {reason.do_next}", line=reason.line, opening=reason.opening)
         elif reason.code == "not put away":
-            home = builders.home_of(t, reason.line)
+            from checklists.builders import home_of
+
+            home = home_of(t, reason.line)
             target = home if places.family(home) != "fitted" else places.SCRAP
             yield Act(
                 "count back",

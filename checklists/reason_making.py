@@ -9,7 +9,6 @@ from checklists.facts import Move
 from checklists.merging import SHORT, TWICE, Clash
 from checklists.reasons import Reason
 from checklists.state import FITTED, MissingItem, Teardown
-from checklists.withdrawing import doubled
 from checklists.words import it_or_them, listing, sentence, within
 
 
@@ -155,7 +154,11 @@ def _clashes(t: Teardown) -> Iterator[Reason]:
 
 
 def _written_twice(t: Teardown, clash: Clash) -> bool:
-    return clash.source == places.ORIGIN and doubled(t, clash.line) > 0
+    if clash.source != places.ORIGIN:
+        return False
+    from checklists.withdrawing import doubled  # only where two phones met
+
+    return doubled(t, clash.line) > 0
 
 
 def _then(t: Teardown, clash: Clash) -> str:

@@ -386,8 +386,11 @@ class Tally(NamedTuple):
 
 def tally(teardown: Teardown) -> Tally:
     """The three figures that are never off the screen."""
-    out = in_engine = missing = 0
+    at: dict[str, int] = {}
     for (_, place), quantity in teardown.balances.items():
+        at[place] = at.get(place, 0) + quantity
+    out = in_engine = missing = 0
+    for place, quantity in at.items():  # there are far fewer places than balances, and every count waits for this
         family = places.family(place)
         if family in places.OUT_FAMILIES:
             out += quantity

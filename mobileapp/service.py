@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from checklists import builders
 from checklists.facts import Entry, Fact, Started
 from checklists.reasons import Reason
 from checklists.teardown import apply, fold
@@ -96,13 +95,16 @@ class TeardownService:
         return replace(signed, head=self.head) if getattr(fact, "head", None) == "" else fact
 
     def _bound_elsewhere(self, fact: Fact) -> tuple[Reason, ...]:
-        if getattr(fact, "head", None) in (None, self.head):
+        named = getattr(fact, "head", None)  # a count names none, and so waits for no look into the journal
+        if named is None or named == self.head:
             return ()
         words = "The signature is bound to another place in the record than where it would stand."
         return (Reason("bound elsewhere", words, "Read what is there now, and sign again."),)
 
     def undo(self, why: str = "counted by mistake") -> Outcome:
         """Take back the last count by a reversing movement. Nothing to take back is no refusal: it does nothing."""
+        from checklists import builders
+
         entry = builders.last_undoable(self.state)
         return self.record(builders.undo(entry, why)) if entry else Outcome(None)
 

@@ -11,7 +11,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 from mobileapp.device.camera import CANCELLED, NO_CHOOSER, OnDone, Purpose, Shot
-from mobileapp.photos.kinds import OFFERED
 
 #: Shows a file chooser and waits; the paths chosen, empty or None where it was closed.
 Choose = Callable[[], list[str] | None]
@@ -21,6 +20,8 @@ Deliver = Callable[[Callable[[], None]], None]
 def plyer_choose() -> list[str] | None:
     """plyer's file chooser."""
     from plyer import filechooser
+
+    from mobileapp.photos.kinds import OFFERED  # the first board does not wait for what photos need
 
     chosen: list[str] | None = filechooser.open_file(
         title="Choose a photo", multiple=False, filters=[["Photos", *(f"*{ending}" for ending in OFFERED)]]

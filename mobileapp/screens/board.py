@@ -18,11 +18,7 @@ from checklists.state import CLOSED, Teardown
 from mobileapp.screens.act_look import look_of
 from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.closure_card import ClosureCard
-from mobileapp.screens.key_grid import Key, KeyGrid
-from mobileapp.screens.lead import way_to_act
 from mobileapp.screens.stamps import when
-from mobileapp.screens.unclaimed_key import unclaimed_key
-from mobileapp.unclaimed import look_for
 from mobileapp.widgets.plate import QuietButton
 from mobileapp.widgets.text import Body, Small
 
@@ -78,16 +74,22 @@ class BoardScreen(BaseScreen):
         _after_a_frame(lambda: self._add_papers(t))
 
     def _add_papers(self, t: Teardown) -> None:
+        from mobileapp.unclaimed import look_for
+
         self._add_keys(papers(t))
         look_for(self.desk, self._offer_unclaimed)
 
     def _offer_unclaimed(self, paths: list[Path]) -> None:
         if paths and self.parent is not None:
+            from mobileapp.screens.unclaimed_key import unclaimed_key
+
             # Above the ways, where it is seen; of a teardown that has ended, at its end.
             above = self.body.children.index(self.why) + 1 if self.why else 0
             self.add_widget(unclaimed_key(self.desk, len(paths)), index=above)
 
     def _add_keys(self, ways: list[tuple[str, str, str, str]]) -> None:
+        from mobileapp.screens.key_grid import Key, KeyGrid  # not needed to draw the first screenful
+
         self.add_widget(KeyGrid([Key(text, note, shape, partial(self.desk.go, name))
                                  for text, note, shape, name in ways]))
 
@@ -127,6 +129,8 @@ class BoardScreen(BaseScreen):
 
     def on_act(self) -> None:
         """To the screen where the next act is done."""
+        from mobileapp.screens.lead import way_to_act
+
         act = self.offered
         if act is None or act.do == "ended":
             return
