@@ -110,7 +110,9 @@ def make_desk(data_dir: Path, watched: Path | None = None) -> Desk:
     camera = _phone_camera(data_dir) if on_phone else None
     desk = Desk(journal, wall_clock, new_id, signals, _photo_folders(data_dir), lambda: _photos(data_dir), camera,
                 _phone_share() if on_phone else None, _pack_folders())  # fmt: skip
-    desk.camera = camera or _beside_left(_watched(watched, desk) if watched else _chooser(), data_dir)
+    if watched:
+        desk.camera = camera or _beside_left(_watched(watched, desk), data_dir)
+    desk.camera_made_by(lambda: _beside_left(_chooser(), data_dir))
     return desk
 
 

@@ -60,7 +60,8 @@ class Desk:
         self.make_id = make_id
         self.signals = signals
         self.photo_folders = photo_folders
-        self.camera = camera
+        self._camera = camera
+        self._make_camera: Callable[[], Camera] | None = None
         self.share: Share = share or DesktopShare()
         #: Where packs are looked for besides our own folder.
         self.pack_folders = tuple(pack_folders)
@@ -166,6 +167,21 @@ class Desk:
         if self._photos is None and self._make_photos is not None:
             self._photos = self._make_photos()
         return self._photos
+
+    @property
+    def camera(self) -> Camera | None:
+        """The camera, made when it is first needed; None where there is none."""
+        if self._camera is None and self._make_camera is not None:
+            self._camera = self._make_camera()
+        return self._camera
+
+    @camera.setter
+    def camera(self, camera: Camera | None) -> None:
+        self._camera = camera
+
+    def camera_made_by(self, make: Callable[[], Camera]) -> None:
+        """Use the camera that `make` makes, where none was given: the first board does not wait for it."""
+        self._make_camera = make
 
     # --- the teardown in hand
 
