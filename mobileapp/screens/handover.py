@@ -14,7 +14,7 @@ from mobileapp.screens.blind_walk import BlindWalk
 from mobileapp.screens.form_parts import Choice, Choices, FormField, facts, key_row, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.photo_field import PhotoField, name_of
-from mobileapp.screens.signing import signature_pad
+from mobileapp.screens.signing import said_anew, signature_pad, unsign
 from mobileapp.screens.stamps import when
 from mobileapp.screens.standing import covers_first, first_to_cover, open_words, tally_words
 from mobileapp.widgets.plate import Plate
@@ -134,11 +134,14 @@ class HandoverScreen(BlindWalk):
         counted = f"{count} of {count} places counted, not compared yet."
         gives = f" from {self.desk.state.offered[1].who}" if self.desk.state.offered else ""
         self.add_widget(facts(f"{who} takes the job over{gives}", [counted, "Every opening is covered or sealed."]))
-        self.own_notes = FormField(self.desk, "own notes", "Your notes (may be left empty)")
+        self.own_notes = FormField(self.desk, "own notes", "Your notes (may be left empty)", self._said)
         self.add_widget(self.own_notes)
-        self.pad = signature_pad(self.desk, who, self._signable)
+        self.pad = signature_pad(self.desk, self._signable)
         self.add_widget(self.pad)
         self._signable()
+
+    def _said(self) -> None:
+        said_anew(self.desk, self.pad)
 
     def _signable(self) -> None:
         signed = bool(self.pad.signature)
@@ -192,8 +195,8 @@ class HandoverScreen(BlindWalk):
     def _start(self) -> None:
         assert self.desk.state.offered is not None
         self.desk.hand_to(self.desk.state.offered[0].to)
-        for left in ("signature", "signed as", "name"):
-            self.desk.draft.pop(left, None)
+        unsign(self.desk)
+        self.desk.draft.pop("name", None)
         self.step = "count"
         self.clear_body()
         self.begin_walk()

@@ -13,7 +13,7 @@ from mobileapp.screens.base import BaseScreen
 from mobileapp.screens.form_parts import Choice, Choices, FormField, Stack, facts
 from mobileapp.screens.refusal import what_was_tried
 from mobileapp.screens.refusal_view import no_plate, reason_rows
-from mobileapp.screens.signing import sign_as, signature_pad
+from mobileapp.screens.signing import said_anew, signature_pad, unsign
 from mobileapp.screens.statements import FREE, RESIDUAL, probe, searched, statement
 from mobileapp.screens.torque_used import TorqueUsed
 from mobileapp.widgets.plate import Plate
@@ -73,16 +73,16 @@ class SignOffScreen(BaseScreen):
 
     def _ask_name(self) -> None:
         people = [Choice(p.name, p.name, p.role) for p in self.desk.state.people]
-        self.names = Choices(self.desk, "name", "Who signs? Touch your name.", people, self._named)
+        self.names = Choices(self.desk, "name", "Who signs? Touch your name.", people, self._said)
         self.add_widget(self.names)
 
     def _ask_signature(self) -> None:
-        self.pad = signature_pad(self.desk, self.desk.draft.get("name", ""), self._ready)
+        self.pad = signature_pad(self.desk, self._ready)
         self.add_widget(self.pad)
 
-    def _named(self) -> None:
-        if self.pad is not None:
-            sign_as(self.desk, self.pad, self.desk.draft.get("name", ""))
+    def _said(self) -> None:
+        """Another name was touched, or other words typed: who signed before signed something else."""
+        said_anew(self.desk, self.pad)
         self._ready()
 
     def _work_form(self) -> None:
@@ -94,22 +94,22 @@ class SignOffScreen(BaseScreen):
     def _torque_form(self) -> None:
         self.torque: TorqueUsed | None = None
         if self.desk.state.closures[self.closure].torque:
-            self.torque = TorqueUsed(self.desk, self.closure, self._ready)
+            self.torque = TorqueUsed(self.desk, self.closure, self._said)
             self.add_widget(self.torque)
 
     def _turn_form(self) -> None:
         choices = [Choice(FREE, FREE), Choice(_FELT, "It stopped, dragged or knocked", "then it is not free")]
-        self.turned = Choices(self.desk, "turned", "What did you feel?", choices, self._ready)
+        self.turned = Choices(self.desk, "turned", "What did you feel?", choices, self._said)
         self.note = FormField(
-            self.desk, "note", "In your own words (may be left empty)", hint="light all round"
+            self.desk, "note", "In your own words (may be left empty)", self._said, hint="light all round"
         )
         self.add_widget(self.turned)
         self.add_widget(self.note)
 
     def _release_form(self) -> None:
-        self.reason = FormField(self.desk, "reason", "Why it is released though it is not clear", self._ready)
+        self.reason = FormField(self.desk, "reason", "Why it is released though it is not clear", self._said)
         self.search = FormField(
-            self.desk, "search", "What else was searched (may be left empty)", self._ready, hint="bilge pumped dry"
+            self.desk, "search", "What else was searched (may be left empty)", self._said, hint="bilge pumped dry"
         )
         self.add_widget(self.reason)
         self.add_widget(self.search)
@@ -223,6 +223,7 @@ class SignOffScreen(BaseScreen):
         """From the last step of a release back to the first; else the screen before."""
         if self.what == "release" and not self.refused and self.desk.draft.get("step") == 2:
             self.desk.draft.update(step=1, agreed="")
+            unsign(self.desk)
             self.desk.again()
         else:
             super().on_back()

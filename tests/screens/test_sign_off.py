@@ -220,6 +220,9 @@ def test_a_torque_far_from_the_sheets_is_asked_about_and_stands_as_typed_when_it
     work.act()
     assert not isinstance(work.last, Signed), "it was another figure that was meant"
     work.tap("Use 90 N.m all the same")
+    work.act()
+    assert not isinstance(work.last, Signed), "it was signed for another figure"
+    work.signs()
     work.kill_and_start()
     work.act()
     assert isinstance(work.last, Signed)
@@ -240,6 +243,7 @@ def test_a_torque_without_its_unit_is_no_torque(work):
         assert not isinstance(work.last, Signed)
     work.tap("I used 24 N.m")
     assert not work.says("The unit is missing")
+    work.signs()
     work.act()
     assert isinstance(work.last, Signed)
 
@@ -267,3 +271,41 @@ def test_what_stood_against_a_signature_is_put_right_and_leads_back_to_it(work):
     assert work.screen.act_text == "Back to what was refused"
     work.act()
     assert work.name == "sign_off"
+
+
+def test_what_was_signed_stands_under_nothing_else(work):
+    """Ada signs the last step of a release; then somebody goes back, touches another name, writes another reason."""
+    reason = "Why it is released though it is not clear"
+    work.shows("sign_off", what="release")
+    work.types(reason, "The part is awaited")
+    work.chooses(ADA.name)
+    work.act()
+    work.chooses("I know that this is not a closure")
+    work.signs()
+    assert work.screen.act_ready
+    work.back()
+    work.act()
+    assert work.says("Not signed yet"), "one step back takes the signature away"
+    work.signs()
+    work.back()
+    work.types(reason, "The owner says run it")
+    work.chooses(JONAS.name)
+    work.act()
+    work.chooses("I know that this is not a closure")
+    assert (work.screen.act_ready, work.screen.act_note) == (False, "First: sign with your finger")
+    before = len(work.entries)
+    work.act()
+    assert len(work.entries) == before
+
+
+def test_another_torque_wants_to_be_signed_for_itself(work):
+    work.works_until("sign", CROSSOVER)
+    work.shows("sign_off", what="sign", closure=CROSSOVER)
+    work.tap("I used 10 N.m")
+    work.tap(JONAS.name)
+    work.signs()
+    assert work.screen.act_ready
+    work.types("Torque used", "11 N.m")
+    assert work.says("Not signed yet"), "what was signed for is 10 N.m"
+    work.types("Torque used", "10 N.m")
+    assert work.screen.act_note == "First: sign with your finger"
