@@ -270,8 +270,8 @@ def clearance_statement(teardown: Teardown, closure: str) -> str:
     parts = _off_parts(teardown, closure)
     parts += [f"{out_of(clear, len(openings), 'opening')} looked into and clear", "nothing left in the spaces below"]
     if teardown.closures[closure].second_count:
-        alone = second_count.works_alone(teardown)
-        holds = second_count.holds(teardown, closure)
+        count, holds = teardown.second_counts.get(closure), second_count.holds(teardown, closure)
+        alone = count.fact.alone if count else second_count.works_alone(teardown)
         parts.append(("re-inspection" if alone else "second count") + (" agrees" if holds else " does not agree"))
     parts += _measured_parts(teardown, closure)
     return " ".join([f"{teardown.closures[closure].name}: {listing(parts)}.", *notes(teardown, closure)])

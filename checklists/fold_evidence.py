@@ -17,7 +17,7 @@ from checklists.facts import (
 from checklists.fold_losses import found_again
 from checklists.fold_merge import keep_look, keep_second_count
 from checklists.fold_moves import doubt, note_seen, touch
-from checklists.state import FindState, Mark, SecondCount, Teardown
+from checklists.state import SIGNED, FindState, Mark, SecondCount, Teardown
 
 
 def checked(t: Teardown, fact: Checked, mark: Mark) -> None:
@@ -29,7 +29,12 @@ def find_logged(t: Teardown, fact: FindLogged, mark: Mark) -> None:
     t.finds[find] = FindState(fact, mark)
     spaces = t.ways.from_space.get(fact.where, frozenset())
     touch(t, spaces, mark, fact.where)
+    signed = [closure for closure, state in t.closure_states.items() if state.stage == SIGNED]
     doubt(t, spaces, mark, f"{fact.what} was found there")
+    for closure in signed:
+        if fact.where in t.spaces_of(closure):
+            # Whoever looked in before it went back did not see it: it comes off, and is looked into again.
+            t.closure_states[closure].cleared = None
 
 
 def _find(t: Teardown, find: str) -> str:
@@ -57,7 +62,9 @@ def second_counted(t: Teardown, fact: SecondCounted, mark: Mark) -> None:
 
 
 def find_matched(t: Teardown, fact: FindMatched, mark: Mark) -> None:
-    found_again(t, fact.moves, mark, f"known again in the find “{t.finds[_find(t, fact.find)].logged.what}”")
+    known = t.finds[_find(t, fact.find)]
+    known.ours = (*known.ours, *((move.line, move.quantity) for move in fact.moves))
+    found_again(t, fact.moves, mark, f"known again in the find “{known.logged.what}”")
 
 
 def photographed(t: Teardown, fact: Photographed, mark: Mark) -> None:

@@ -21,7 +21,7 @@ from checklists.reason_making import (
     of_items,
 )
 from checklists.reasons import Reason
-from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Mark, Teardown
+from checklists.state import FITTED, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, ClosureState, Mark, Teardown
 from checklists.times import day_and_clock
 from checklists.words import it_or_them, within
 
@@ -126,9 +126,15 @@ def moved_since_look(t: Teardown, opening: str) -> Mark | None:
     What moved in another port does not, though both lead on to the same space: nothing is known to have gone on there.
     """
     _, looked = t.looks[opening]
+    moved = moved_in_view(t, opening)
+    return moved if moved and moved.n > looked.n else None
+
+
+def moved_in_view(t: Teardown, opening: str) -> Mark | None:
+    """The last movement in an opening's space or in any that is seen through it."""
     marks = [t.touched.get(t.openings[opening].space)]
     marks += [t.moved_in.get(space) for space in t.ways.from_opening[opening]]
-    return max((mark for mark in marks if mark and mark.n > looked.n), default=None)
+    return max((mark for mark in marks if mark), default=None)
 
 
 def dates_look(t: Teardown, opening: str) -> Mark | None:
@@ -168,6 +174,11 @@ def _second_count(t: Teardown, closure: str) -> Iterator[Reason]:
     )
 
 
+def must_come_off(state: ClosureState) -> bool:
+    """Whether a closure sits on spaces that are not cleared, or were not clear as it was signed: it is lifted again."""
+    return state.cleared is None and (state.stage == SET_DOWN or (state.stage == RECALLED and state.was_lifted))
+
+
 def left_inside(t: Teardown, closure: str) -> Iterator[Reason]:
     """What lies in the very spaces of a closure that was cleared empty: by another opening something has come in."""
     if t.closure_states[closure].stage in (SET_DOWN, RECALLED):
@@ -183,7 +194,7 @@ def _why_not_sign(t: Teardown, closure: str) -> Iterator[Reason]:
     yield from discrepancies(t)
     yield from _nested(t, closure)
     yield from left_inside(t, closure)
-    if state.stage == SET_DOWN and state.cleared is None:
+    if must_come_off(state):
         yield Reason(
             "clearance withdrawn",
             f"{state.remark} The {name} sits on spaces that are not cleared.",

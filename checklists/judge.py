@@ -12,6 +12,7 @@ from checklists import facts as f
 from checklists import facts_measured as m
 from checklists import gate, judge_closures, judge_counts, judge_evidence, places
 from checklists.ledger import opening_moves
+from checklists.naming import folded
 from checklists.reason_making import still_missing
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, no, other_statement
@@ -56,7 +57,7 @@ def _started(t: Teardown, fact: f.Started, who: str) -> Reasons:
     names = [person.name for person in fact.people]
     if who not in names or not all(name.strip() for name in names):
         reasons += no("no people", "Nobody is named as working on it.", "Name at least the person who starts it.")
-    if len(set(names)) < len(names):
+    if len({folded(name) for name in names}) < len(names):
         reasons += no("same name", "Two people have the same name.", "Tell them apart, by a surname or a role.")
     reasons += _opening_count(fact.sheet, fact.moves)
     reasons += _sheet_faults(check_sheet(fact.sheet, growing=not fact.sheet.closures))
@@ -117,7 +118,8 @@ def _acknowledged(t: Teardown, fact: f.Acknowledged, at: str, who: str) -> Itera
 
 
 def _joined(t: Teardown, fact: f.Joined, at: str, who: str) -> Iterable[Reason]:
-    if not fact.person.name.strip() or fact.person.name in [person.name for person in t.people]:
+    known = {folded(person.name): person.name for person in t.people}
+    if not fact.person.name.strip() or folded(fact.person.name) in known:
         return no("same name", "That name is empty or on the job already.", "Tell them apart, by a surname or a role.")
     return PASSED
 
@@ -127,7 +129,7 @@ def _left(t: Teardown, fact: f.Left, at: str, who: str) -> Iterable[Reason]:
         return no("not on the job", f"{fact.name} is not on this job.", "Choose somebody who is.")
     if len(t.people) == 1:
         return no("nobody left", "The last person cannot leave an open teardown.", "Add who takes over first.")
-    return PASSED
+    return judge_evidence.covered(t) if fact.name == t.holder else PASSED
 
 
 def _grown(t: Teardown, fact: f.Grown, at: str, who: str) -> Iterable[Reason]:

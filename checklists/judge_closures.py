@@ -10,7 +10,7 @@ from checklists.blind_walk import stops
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
-from checklists.refusing import PASSED, Reasons, no, other_statement, photo
+from checklists.refusing import PASSED, USED, Reasons, as_it_is, no, other_statement, photo
 from checklists.state import CLEARED, LIFTED, LOOSENED, RECALLED, SET_DOWN, Teardown
 from checklists.times import clock_face, seconds_between
 from checklists.words import within
@@ -36,10 +36,14 @@ def lifted(t: Teardown, fact: f.Lifted, at: str, who: str) -> Iterable[Reason]:
     """The lift check, with its photo."""
     if unknown := _closure_known(t, fact.closure):
         return unknown
-    return [
-        *gate.why_not_lift(t, fact.closure),
-        *photo(t, fact.photo, f"the {within(t.closures[fact.closure].name)} before lifting"),
-    ]
+    shown = f"the {within(t.closures[fact.closure].name)} before lifting"
+    reasons = photo(t, fact.photo, shown)
+    if not reasons:
+        home = places.fitted(fact.closure)
+        off = [t.moved[line, home].n for line in t.lines_of(fact.closure) if (line, home) in t.moved]
+        abouts = [f"opening:{opening}" for opening in t.ways.openings_of[fact.closure]]
+        reasons = as_it_is(t, fact.photo, shown, max(off, default=0), f"closure:{fact.closure}", *abouts)
+    return [*gate.why_not_lift(t, fact.closure), *reasons]
 
 
 #: Where covers are kept at hand.
@@ -127,7 +131,10 @@ def find_removed(t: Teardown, fact: f.FindRemoved, at: str, who: str) -> Iterabl
     """A find taken out: how, photographed after, and where it is kept."""
     if fact.find not in t.finds or t.finds[fact.find].removed:
         return no("no such find", "No such find is open.", "Log it first.", find=fact.find)
-    reasons = list(photo(t, fact.photo, "the place after it was taken out"))
+    after = "the place after it was taken out"
+    reasons = list(photo(t, fact.photo, after))
+    if not reasons and t.photos[fact.photo][1].n < t.finds[fact.find].mark.n:
+        reasons += no(USED, f"The photo of {after} was kept before the find was logged.", "Take one now.")
     if not fact.how.strip() or not fact.kept.strip():
         reasons += no(
             "not said", "How it was taken out and where it is kept must be said.", "Say both.", find=fact.find
@@ -140,7 +147,12 @@ def looked(t: Teardown, fact: f.Looked, at: str, who: str) -> Iterable[Reason]:
     if unknown := _opening_known(t, fact.opening):
         return unknown
     name, state = within(t.openings[fact.opening].name), t.opening_states[fact.opening].state
-    reasons = list(photo(t, fact.photo, f"the inside of {name}"))
+    inside = f"the inside of {name}"
+    reasons = list(photo(t, fact.photo, inside))
+    if not reasons:
+        moved, closure = gate.moved_in_view(t, fact.opening), t.openings[fact.opening].closure
+        abouts = f"opening:{fact.opening}", f"closure:{closure}"
+        reasons += as_it_is(t, fact.photo, inside, moved.n if moved else 0, *abouts)
     if state == COVERED:
         reasons += no(
             "covered",

@@ -12,7 +12,7 @@ from checklists.judge_counts import check_moves, check_seen
 from checklists.reasons import Reason
 from checklists.refusing import PASSED, Reasons, kept, no
 from checklists.state import Teardown, tally
-from checklists.words import within
+from checklists.words import listing, within
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 #: When in the work a photo is taken.
@@ -48,6 +48,10 @@ def find_matched(t: Teardown, fact: f.FindMatched, at: str, who: str) -> Iterabl
     if len(fact.moves) != 1 or fact.moves[0].source != places.MISSING:
         return no("not missing", "Only what is missing can be matched to a find.", "Choose a missing item.")
     state, target = t.finds[fact.find], fact.moves[0].target
+    if state.ours:
+        known = listing([t.say(line, quantity) for line, quantity in state.ours])
+        words = f"That find is known already: it is {known}."
+        return no("matched already", words, "Log what else was found as a find of its own.", find=fact.find)
     inside = places.inside(state.logged.where) if state.logged.where and not state.removed else ""
     if target not in (inside, places.TRAY, places.BENCH, places.SCRAP) or (inside and target != inside):
         return no(
@@ -56,7 +60,8 @@ def find_matched(t: Teardown, fact: f.FindMatched, at: str, who: str) -> Iterabl
     return check_moves(t, fact.moves)
 
 
-def _covered(t: Teardown) -> Reasons:
+def covered(t: Teardown) -> Reasons:
+    """A reason against leaving the machine while an opening stands uncovered."""
     bare = [within(t.openings[o].name) for o in t.exposure.uncovered(t.openings)]
     if not bare:
         return PASSED
@@ -66,13 +71,13 @@ def _covered(t: Teardown) -> Reasons:
 def machine_secured(t: Teardown, fact: f.Secured, at: str, who: str) -> Iterable[Reason]:
     """Leaving the machine demands covers on (IAEA: secure all openings), and the tally as it is."""
     if fact.tally in ((), tuple(tally(t))):
-        return _covered(t)
-    return [*_covered(t), *no("not the tally", "The tally is not what it was read as.", "Read it again, then leave.")]
+        return covered(t)
+    return [*covered(t), *no("not the tally", "The tally is not what it was read as.", "Read it again, then leave.")]
 
 
 def handed_over(t: Teardown, fact: f.HandedOver, at: str, who: str) -> Iterable[Reason]:
     """A handover is offered by whoever holds the job, to somebody else, with every opening covered."""
-    reasons = list(_covered(t))
+    reasons = list(covered(t))
     if t.holder != who and t.holder in [person.name for person in t.people]:
         reasons += no("not the holder", f"{t.holder} holds the job, not {who}.", f"Let {t.holder} hand it over.")
     if fact.to == who or not fact.to.strip():
@@ -88,7 +93,7 @@ def took_over(t: Teardown, fact: f.TookOver, at: str, who: str) -> Iterable[Reas
     """Taken by the other person's own act, after a relief count of everything away from home."""
     if t.offered is None or t.offered[0].to != who:
         return no("not offered", f"Nothing was handed over to {who}.", "Let the one who holds the job hand it over.")
-    reasons = [*_covered(t), *(reason for seen in fact.entries for reason in check_seen(t, seen))]
+    reasons = [*covered(t), *(reason for seen in fact.entries for reason in check_seen(t, seen))]
     if not second_count.is_whole(second_count.relief_list(t), fact.entries, fact.places, relief_stops(t)):
         reasons += no(
             "count not whole",

@@ -10,6 +10,11 @@ _LONGEST = 40
 _SPELT = str.maketrans({"ß": "ss", "æ": "ae", "ø": "o", "ł": "l", "đ": "d", "œ": "oe", "þ": "th", "ð": "d"})
 
 
+def folded(name: str) -> str:
+    """A person's name as it is compared: "Ada  berg" is Ada Berg, however it is typed."""
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
+
+
 def slug(name: str, otherwise: str = "item") -> str:
     """The id a name makes: "Inlet port 2" -> "inlet-port-2". `otherwise` where a name has no letter to use."""
     plain = unicodedata.normalize("NFKD", name).lower().translate(_SPELT)

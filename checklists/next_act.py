@@ -13,7 +13,7 @@ from checklists import baseline, gate, places
 from checklists.exposure import COVERED
 from checklists.reason_making import measures
 from checklists.reasons import Reason
-from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SET_DOWN, SIGNED, Teardown
+from checklists.state import CLEARED, FITTED, IN_PLACE, LIFTED, LOOSENED, RECALLED, SIGNED, Teardown
 from checklists.times import clock_face, seconds_between
 from checklists.words import plural, the, within
 
@@ -232,7 +232,7 @@ def _closing_up(t: Teardown, now: str) -> Iterator[Act]:
             yield Act("set down", f"Set the {name} down in its place", closure=closure)
         elif state.stage == RECALLED and state.remark and not gate.why_not(t, closure):
             yield _sign(t, closure)
-        elif state.stage == SET_DOWN and state.cleared is None:
+        elif gate.must_come_off(state):
             yield from _take_off(t, closure, f"Clearance was withdrawn: lift the {name} again")
         elif state.stage in IN_PLACE and state.stage not in (FITTED, SIGNED):
             for reason in gate.left_inside(t, closure):

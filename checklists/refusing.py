@@ -32,6 +32,18 @@ def photo(t: Teardown, named: str, of_what: str, *, shared: bool = False) -> Rea
     return PASSED
 
 
+def as_it_is(t: Teardown, named: str, of_what: str, since: int, *abouts: str) -> Reasons:
+    """A reason against a kept photo that was kept before entry `since`, after which things were otherwise; or that
+    shows another opening or closure than one of `abouts`, as whoever kept it said."""
+    shown, mark = t.photos[named]
+    if mark.n < since:
+        words = f"The photo of {of_what} was kept before something moved there."
+        return no(USED, words, "Take a new one, as it is now.")
+    if shown.about.partition(":")[0] in ("opening", "closure") and shown.about not in abouts:
+        return no(USED, f"That photo is not of {of_what}: it was kept as one of another.", "Take one of it.")
+    return PASSED
+
+
 def kept(t: Teardown, named: str, of_what: str) -> Reasons:
     """A reason against where the photo that is named is not kept for this teardown."""
     if named in t.photos:

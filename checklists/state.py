@@ -134,11 +134,12 @@ class MissingItem:
 
 @dataclass(slots=True)
 class FindState:
-    """A find, and how it was removed once it was."""
+    """A find, how it was removed once it was, and what of ours it turned out to be: (line, quantity)."""
 
     logged: FindLogged
     mark: Mark
     removed: FindRemoved | None = None
+    ours: tuple[tuple[str, int], ...] = ()
 
 
 @dataclass(slots=True)

@@ -203,7 +203,13 @@ def _joined(t: Teardown, fact: Joined, mark: Mark) -> None:
 
 
 def _left(t: Teardown, fact: Left, mark: Mark) -> None:
-    t.people = [person for person in t.people if person.name != fact.name]
+    staying = [person for person in t.people if person.name != fact.name]
+    if not staying:
+        return  # two phones: each let one of the last two go. Somebody has to hold the job, so this one stays on it.
+    t.people = staying
+    if t.holder == fact.name:
+        names = [person.name for person in staying]
+        t.holder = mark.who if mark.who in names else names[0]
     if t.offered and fact.name in (t.offered[0].to, t.offered[1].who):
         t.offered = None  # nobody is left to give the job, or to take it
 

@@ -12,7 +12,7 @@ from checklists.facts import Checked, Converted, Counted, Entry, FindRemoved, Fo
 from checklists.facts_measured import Searched
 from checklists.state import FindState, Teardown
 from checklists.times import duration_words, seconds_between
-from checklists.words import within
+from checklists.words import listing, within
 
 #: What fell, and what would give it anew.
 _GIVEN_ANEW = {WITHDRAWN: "cleared to refit", "sign-off recalled": "signed"}
@@ -73,6 +73,8 @@ def _find(t: Teardown, album: Album, find: str, state: FindState, removed: dict[
     ]
     if logged.size:
         rows.insert(2, ("Size", logged.size))
+    if state.ours:
+        rows.append(("Ours", f"yes, counted found: {listing([t.say(line, number) for line, number in state.ours])}"))
     if (out := state.removed) is None:
         return Pairs((*rows, ("Taken out", "NO: it is still there, or nobody has settled it.")))
     rows += [

@@ -7,7 +7,7 @@ from checklists.account.closures import figures_table, signature
 from checklists.account.parts import Block, Heading, Section, Table, Words
 from checklists.account.walk import Walk
 from checklists.account.writing import when, when_cell
-from checklists.facts import HandedOver, Joined, Left, Secured, TookOver
+from checklists.facts import HandedOver, Joined, Left, Secured, Started, TookOver
 from checklists.state import Mark, Tally
 from checklists.words import how_many, listing
 
@@ -15,21 +15,39 @@ from checklists.words import how_many, listing
 def people(walk: Walk, album: Album) -> Section:
     """Everybody who was on the job, and how many entries each made."""
     t = walk.teardown
-    joined = {fact.person.name: when(mark.at) for mark, fact in walk.of(Joined)}
-    left = {fact.name: when(mark.at) for mark, fact in walk.of(Left)}
     until = "the end" if t.ended else "still here"
+    spells = _spells(walk)
     made: dict[str, int] = {}
     for entry in t.history:
         made[entry.who] = made.get(entry.who, 0) + 1
     rows = [
-        (person.name, person.role or "not said", joined.get(person.name, "the start"), left.get(person.name, until),
-         str(made.pop(person.name, 0)))
-        for person in dict.fromkeys(walk.everybody)
+        (person.name, person.role or "not said", _listed(spells[person.name], 0, until),
+         _listed(spells[person.name], 1, until), str(made.pop(person.name, 0)))
+        for person in {person.name: person for person in walk.everybody}.values()
     ]  # fmt: skip
     rows += [(name, "not on the list of people", "", "", str(number)) for name, number in made.items()]
     table = Table(("name", "role", "from", "until", "entries"), (28, 22, 20, 20, 10), tuple(rows))
     alone = "One person worked alone: second counts are re-inspections after a pause, and are named so."
     return Section("People", (table, Words(alone)) if len({row[0] for row in rows}) == 1 else (table,))
+
+
+def _spells(walk: Walk) -> dict[str, list[list[str]]]:
+    """For everybody each time on the job: from when, until when ("" while it lasts)."""
+    spells: dict[str, list[list[str]]] = {}
+    for entry in walk.teardown.history:
+        fact = entry.fact
+        if isinstance(fact, Started):
+            spells |= {person.name: [["the start", ""]] for person in fact.people}
+        elif isinstance(fact, Joined):
+            spells.setdefault(fact.person.name, []).append([when(entry.at), ""])
+        elif isinstance(fact, Left) and spells.get(fact.name):
+            spells[fact.name][-1][1] = when(entry.at)
+    return spells
+
+
+def _listed(spells: list[list[str]], end: int, until: str) -> str:
+    """The one end of each spell, one below the other."""
+    return "\n".join(spell[end] or until for spell in spells)
 
 
 def cautions(walk: Walk, album: Album) -> Section | None:

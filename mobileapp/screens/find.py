@@ -134,7 +134,7 @@ class FindScreen(BaseScreen):
     def _offer_match(self) -> None:
         """Something is missing: the find may be it."""
         t = self.desk.state
-        if t.missing and not t.ended:
+        if t.missing and not t.ended and not t.finds[self.find].ours:
             self.add_widget(key_row("Is it one of ours?", partial(self.desk.go, "match_find", find=self.find),
                                     f"{sum(item.quantity for item in t.missing)} missing", "missing"))  # fmt: skip
         about = f"find:{self.find}"

@@ -24,8 +24,9 @@ ON_THE_FORM = frozenset({
     "not a renewal", "not a withdrawal", "not at hand", "not fitted", "not found there", "not lost there",
     "not short there", "not missing", "on the tally", "tray first", "not its movements",
     "not undone so", "nothing to undo", "nothing moved", "undone already", "closure was off", "no such find",
-    "find known", "another line", "empty bag", "figure", "no basis", "no map", "no method", "no place", "no sample",
-    "no such step", "not broken", "not found", "not reached", "not that many", "not ticked", "not to be tightened",
+    "find known", "matched already", "another line", "empty bag", "figure", "no basis", "no map", "no method",
+    "no place", "no sample", "no such step",
+    "not broken", "not found", "not reached", "not that many", "not ticked", "not to be tightened",
     "scale cannot tell", "not signed", "ticked already", "not in two ways", "neither way",
 })  # fmt: skip
 _Lead = Callable[[Reason, Teardown], Way]

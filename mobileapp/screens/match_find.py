@@ -85,6 +85,4 @@ def lost(t: Teardown) -> list[tuple[str, int]]:
 
 def ours_words(t: Teardown, find: str) -> str:
     """Which of ours a find turned out to be; empty where it was not matched."""
-    moves = [move for entry in t.history if isinstance(entry.fact, FindMatched) and entry.fact.find == find
-             for move in entry.fact.moves]  # fmt: skip
-    return ", ".join(within(how_many(move.quantity, t.lines[move.line].name)) for move in moves)
+    return ", ".join(within(how_many(quantity, t.lines[line].name)) for line, quantity in t.finds[find].ours)

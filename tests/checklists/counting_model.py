@@ -247,7 +247,8 @@ class Notebook:
         inside = any(count and p in {f"engine/{s}" for s in SPACES_OF[closure]} for (_, p), count in self.at.items())
         if inside and self.stage[closure] != "loosened":
             return False
-        return self.all_home(closure) and (self.stage[closure] != "set down" or self.cleared[closure])
+        off = self.stage[closure] == "set down" or (self.stage[closure] == "recalled" and closure in self.off_once)
+        return self.all_home(closure) and (not off or self.cleared[closure])
 
     def all_home(self, closure: str) -> bool:
         lines = FASTENERS[closure] + PARTS[closure]
@@ -343,6 +344,12 @@ class Notebook:
                 self.signed.pop(closure)
             else:
                 self.withdraw(closure)
+
+    def seen_inside(self, space: str) -> None:
+        """Something was found in a space that had been looked into before its closure went back: that comes off."""
+        for closure, stage in self.stage.items():
+            if stage == "signed" and space in SPACES_OF[closure]:
+                self.cleared[closure] = False
 
     def lose(self, movement: Movement, when: When, *, just_now: bool = False, short: bool = False) -> None:
         line, quantity, source, target = movement

@@ -81,6 +81,7 @@ class Closures(Counts):
         def then(when: When) -> None:
             self.book.finds[name] = where
             self.book.touch(REACH.get(where, set()), when)
+            self.book.seen_inside(where)
             self.book.doubt(REACH.get(where, set()))
             self.book.name(photo, "find")
 

@@ -66,8 +66,9 @@ def test_a_file_name_is_no_kept_photo(job, what):
 
 @pytest.mark.parametrize("what", ACTS)
 def test_a_photo_kept_for_this_teardown_may_be_named_once(job, what):
+    act = ready_for(job, what, NEVER_TAKEN)
     sha = kept(job, "taken just now")
-    job.put(ready_for(job, what, sha))
+    job.put(replace(act, photo=sha))
     assert codes(job.refused_as_it_is(Looked("nozzle-hole", True, "clean", sha))) == [USED]
 
 
@@ -90,6 +91,37 @@ def test_yesterdays_look_does_not_show_todays_opening(job):
     reason = only(job.refused_as_it_is(Looked("nozzle-hole", True, "still clean", sha)), USED)
     assert "used for an earlier act" in reason.words
     assert codes(job.refused_as_it_is(Lifted("nozzle", sha)))[-1] == USED
+
+
+def test_a_photo_kept_before_something_moved_there_does_not_show_what_is_there_now(job):
+    sha = kept(job, "clean and dry", "opening:nozzle-hole")
+    job.count("wrench", 1, "stores", "engine/cylinder-1")
+    job.count("wrench", 1, "engine/cylinder-1", "stores")
+    reason = only(job.refused_as_it_is(Looked("nozzle-hole", True, "clean", sha)), USED)
+    assert reason.words == "The photo of the inside of the nozzle hole was kept before something moved there."
+    job.put(Looked("nozzle-hole", True, "clean", kept(job, "clean again", "opening:nozzle-hole")))
+
+
+def test_a_photo_of_another_opening_is_none_of_this_one(job):
+    other = kept(job, "inlet 1", "opening:inlet-1")
+    assert only(job.refused_as_it_is(Looked("nozzle-hole", True, "clean", other)), USED).words == (
+        "That photo is not of the inside of the nozzle hole: it was kept as one of another."
+    )
+    job.put(Looked("nozzle-hole", True, "clean", kept(job, "the holder off", "closure:nozzle")))
+
+
+def test_the_place_after_is_not_shown_by_a_photo_from_before_the_find(job):
+    early = kept(job, "the cylinder", "opening:nozzle-hole")
+    job.put(FindLogged("washer", "an old washer", "cylinder-1", kept(job, "a washer")))
+    reason = only(job.refused_as_it_is(FindRemoved("washer", "magnet", early, "bag 1")), USED)
+    assert "kept before the find was logged" in reason.words
+
+
+def test_the_lift_check_shows_the_closure_with_its_fasteners_off():
+    job = Job()
+    early = kept(job, "the nozzle holder", "closure:nozzle")
+    job.count(NUT, 2, "fitted/nozzle", "tray")
+    assert "before something moved" in only(job.refused_as_it_is(Lifted("nozzle", early)), USED).words
 
 
 def test_what_a_look_has_shown_is_logged_with_the_photo_of_the_look_once(job):

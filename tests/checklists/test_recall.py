@@ -80,9 +80,22 @@ def test_signed_afresh_once_it_was_found(job):
     assert job.t.closure_states["nozzle"].remark == ""
 
 
-def test_signed_afresh_once_the_find_is_settled(job):
+def test_over_a_find_it_comes_off_and_is_looked_into_again(job):
+    """Whoever looked in before it went back had not seen it: where half a washer lay, the other half may lie."""
     job.do(FindLogged("find-1", "half a washer", "cylinder-1", PHOTO))
-    assert codes(job.refused(job.signing("nozzle"))) == ["find open"]
+    assert codes(job.refused(job.signing("nozzle"))) == ["find open", "clearance withdrawn"]
+    job.do(FindRemoved("find-1", "with the magnet", PHOTO, "bag 1"))
+    assert codes(job.refused(job.signing("nozzle"))) == ["clearance withdrawn"]
+    job.lift("nozzle")
+    assert codes(job.refused(job.clearing("nozzle"))) == ["look out of date"]
+    job.refit("nozzle")
+    assert job.stage("nozzle") == "signed"
+
+
+def test_over_a_find_in_the_port_before_it_is_signed_afresh_once_that_is_settled(job):
+    """It may have gone on from there, and nobody saw it in the cylinder."""
+    job.do(FindLogged("find-1", "half a washer", "port-1", PHOTO))
+    assert job.stage("nozzle") == "recalled"
     job.do(FindRemoved("find-1", "with the magnet", PHOTO, "bag 1"))
     job.do(job.signing("nozzle"))
 
