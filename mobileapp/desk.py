@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Protocol
 from checklists.fact_codec import fact_to_plain
 from checklists.facts import Fact
 from checklists.state import Teardown
+from mobileapp import blindness
 from mobileapp.device.share import DesktopShare, Share
 from mobileapp.device.signals import Signals
 from mobileapp.errand import Errand
@@ -152,7 +153,13 @@ class Desk:
             # A bookmark is a convenience: the count itself reports a full disk, in words, when it is tapped.
             return
 
+    @property
+    def counts_blind(self) -> bool:
+        """Whether whoever holds the phone is counting blind: no figure of the tally is shown."""
+        return blindness.stands(self.trail)
+
     def _show_top(self) -> None:
+        blindness.drop_beneath(self.trail)
         self.keep()
         name, args = self.trail[-1]
         self._show(name, args)

@@ -35,6 +35,8 @@ class BaseScreen(Frame):
         """Bring everything shown up to date with the state."""
         if self.desk.service is not None:
             self.out, self.in_engine, self.missing = tally(self.desk.state)
+        if self.desk.counts_blind:
+            self.veiled = True
 
     def tick(self) -> None:
         """A second has passed."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mobileapp import blindness
 from mobileapp.screens.base import BaseScreen
 from mobileapp.widgets.count_pad import CountPad
 from mobileapp.widgets.plate import TakeBackButton
@@ -18,7 +19,7 @@ class BlindScreen(BaseScreen):
     def begin(self, line: str) -> None:
         """Show the pad at nothing, for `line`."""
         self.clear_body()
-        self.veiled = True
+        self.veil()
         self.scrolls = False
         self.blind = CountPad(blind=True, line=line, drop_shown=False)
         self.blind.bind(on_count=lambda _: self.count(), counted=lambda *_: self.show_next())
@@ -29,11 +30,17 @@ class BlindScreen(BaseScreen):
         self.add_widget(self.blind)
         self.show_next()
 
+    def veil(self) -> None:
+        """From here on no figure of the tally is shown, neither here nor where a drop is logged meanwhile."""
+        blindness.begin(self.desk.draft)
+        self.veiled = True
+
     def end(self) -> None:
         """Take the pad away, for showing what came of it."""
         self.clear_body()
         self.corner.clear_widgets()
         self.blind = None
+        blindness.end(self.desk.draft)
         self.veiled = False
         self.scrolls = True
 

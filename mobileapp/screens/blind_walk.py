@@ -16,11 +16,12 @@ from checklists.facts import FindLogged, Grown, Seen
 from checklists.misplaced import Misplaced, misplaced
 from checklists.times import seconds_between
 from checklists.words import it_or_them, sentence, within
+from mobileapp import blindness
 from mobileapp.screens.blind_pad import BlindScreen
 from mobileapp.screens.count_order import lines_at
 from mobileapp.screens.form_parts import CHUNK, Stack, key_row
 from mobileapp.screens.lead import way_to_move
-from mobileapp.widgets.plate import QuietButton
+from mobileapp.widgets.plate import Plate, QuietButton
 from mobileapp.widgets.row import ChoiceRow, ReasonRow
 from mobileapp.widgets.text import Body, Heading
 
@@ -127,7 +128,7 @@ class BlindWalk(BlindScreen):
 
     def _show_rows(self, name: str, rows: list[Callable[[], ChoiceRow]]) -> None:
         self.end()
-        self.veiled = True
+        self.veil()
         self._since = self.desk.clock()
         self.title = f"Place {self.desk.draft['stop'] + 1} of {len(self.stops())}"
         said = self.desk.draft["said"]
@@ -243,6 +244,46 @@ class BlindWalk(BlindScreen):
         else:
             return False
         return True
+
+    # --- left in the middle
+
+    def former(self) -> str:
+        """Whose the phone was before the count."""
+        raise NotImplementedError
+
+    def on_back(self) -> None:
+        """Inside a place one step back; a count left in the middle is dropped, and the phone goes back to whose it
+        was."""
+        step = self.desk.draft.get("step")
+        if step not in ("count", "sign"):
+            super().on_back()
+        elif step == "sign" or not self.back_in_walk():
+            blindness.drop(self.desk.draft)
+            self.desk.hand_to(self.former() or self.desk.who)
+            self.show_dropped()
+
+    def show_dropped(self) -> None:
+        """Say that the count is gone, and who holds the phone."""
+        self.end()
+        self.title = "Count dropped"
+        self.add_widget(Plate(tone="yellow", shape="refused", text="Count dropped", text_size_sp="30sp",
+                              note="None of it is on record."))  # fmt: skip
+        self.add_widget(Body(text=f"{self.desk.who} holds the phone now. The count is still due: it starts again from "
+                                  "nothing."))
+        self.hand_back_key()
+        self.act_text, self.act_note = "Go back", ""
+        self.act_ready, self.act_tone, self.act_shape = True, "orange", "leave"
+
+    def hand_back_key(self) -> None:
+        """Where another held the phone before the count: the key that gives it back."""
+        former = self.former()
+        if former and former != self.desk.who:
+            words = f"Hand the phone back to {former}"
+            self.add_widget(key_row(words, partial(self._hand_back, former), shape="leave"))
+
+    def _hand_back(self, former: str) -> None:
+        self.desk.hand_to(former)
+        self.desk.again()
 
     # --- side by side
 

@@ -1,4 +1,8 @@
-"""Log a drop in two taps: what fell, and where it went. Then what to do now: stop, turn nothing, search."""
+"""Log a drop in two taps: what fell, and where it went. Then what to do now: stop, turn nothing, search.
+
+Over a blind count the same two taps tell nothing of the tally: every line is offered, whatever is left of it, and it
+came from where it most likely lay.
+"""
 
 from __future__ import annotations
 
@@ -29,6 +33,7 @@ class DropScreen(BaseScreen):
         """What fell, then where, then what to do now."""
         self.drop_shown = False
         self.line, self.source, self.into = line, source, into
+        self.blind = self.desk.counts_blind
         if line not in self.desk.state.lines:
             self._ask_what(shown)
         elif not logged:
@@ -42,16 +47,11 @@ class DropScreen(BaseScreen):
         self.title = "What fell?"
         t = self.desk.state
         newest = last_moved(t)
-        rows = sorted(what_could_fall(t), key=lambda row: (self._not_in_hand(row), -newest.get(row[0], -1)))
+        could = [(line, "", 0) for line in t.lines] if self.blind else what_could_fall(t)
+        rows = sorted(could, key=lambda row: (self._not_in_hand(row), -newest.get(row[0], -1)))
         for line, source, quantity in rows[:shown]:
-            self.add_widget(
-                key_row(
-                    t.lines[line].name,
-                    partial(self._fell, line, source),
-                    f"{quantity} {t.say_place(source)}",
-                    "drop",
-                )
-            )
+            note = "" if self.blind else f"{quantity} {t.say_place(source)}"
+            self.add_widget(key_row(t.lines[line].name, partial(self._fell, line, source), note, "drop"))
         if len(rows) > shown:
             self.add_widget(
                 key_row(f"{len(rows) - shown} more", partial(self.desk.instead, "drop", shown=shown + CHUNK))
@@ -67,19 +67,21 @@ class DropScreen(BaseScreen):
         return int(step[1].get("draft", {}).get("source") != row[1])
 
     def _fell(self, line: str, source: str) -> None:
-        self.desk.go("drop", line=line, source=source)
+        self.desk.go("drop", line=line, source=source or builders.drop_source(self.desk.state, line))
 
     # --- where it went
 
     def _ask_where(self) -> None:
         t = self.desk.state
         self.title = f"Where did it go? {t.lines[self.line].name}"
-        most = max(1, t.quantity(self.line, self.source))
+        most = 1 if self.blind else max(1, t.quantity(self.line, self.source))
         self.number: Stepper | None = (
             Stepper(self.desk, "quantity", "How many fell", most=most) if most > 1 else None
         )
         if self.number is not None:
             self.add_widget(self.number)
+        if self.blind:
+            self.add_widget(Words(text="One of it. Of several, log each."))
         shut = shut_since_seen(t, self.line, self.source)
         said = "just now: it could be in what stands uncovered" if shut else "it counts as missing"
         self._row("Nobody saw where it went", partial(self._log, ""), said, "missing", "yellow")
@@ -131,6 +133,9 @@ class DropScreen(BaseScreen):
             self.act_shape, self.act_tone = "engine", "yellow"
         else:
             self.act_text, self.act_shape, self.act_tone = f"Search for {said}", "missing", "yellow"
+        if self.blind:
+            self.act_note = "the count ends"
+            self.add_widget(key_row("Back to the count", self.desk.back, "it starts from the beginning", "leave"))
 
     def _steps(self) -> list[str]:
         if self.into:

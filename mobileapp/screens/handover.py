@@ -28,15 +28,18 @@ class HandoverScreen(BlindWalk):
 
     def build(self, **_: Any) -> None:
         """The step where it stands."""
+        self.end()
         self.title = "Hand the job over"
         step = self.desk.draft.get("step", "give")
         if step == "give" and self.desk.state.offered:
             step = "hand"
+        elif step == "sign" and not self.still_whole():
+            step = "count"  # a drop was logged meanwhile: it is counted again
+        self.desk.draft["step"] = step
         steps: dict[str, Callable[[], None]] = {
             "give": self._show_give, "hand": self._show_hand, "count": self.take_up_walk, "sign": self._show_sign,
-            "result": self._show_result,
+            "result": self._show_result, "dropped": self.show_dropped,
         }  # fmt: skip
-        self.step = step
         steps[step]()
 
     def _go(self, step: str) -> None:
@@ -86,6 +89,7 @@ class HandoverScreen(BlindWalk):
 
     def _show_hand(self) -> None:
         assert self.desk.state.offered is not None
+        self.veil()
         offer, mark = self.desk.state.offered
         note = f"{mark.who} offered the job at {when(mark.at, self.desk.clock())}"
         plate = Plate(tone="yellow", shape="go", text=f"Hand the phone to {offer.to}", note=note, text_size_sp="30sp")
@@ -103,8 +107,8 @@ class HandoverScreen(BlindWalk):
         self.act_ready = not self.act_note
 
     def _anew(self) -> None:
-        self.clear_body()
-        self.step = "give"
+        self.end()
+        self.desk.draft["step"] = "give"
         self._show_give()
 
     # --- the one who takes
@@ -117,10 +121,9 @@ class HandoverScreen(BlindWalk):
         """What is offered first."""
         return second_count.likely_lines(self.desk.state)
 
-    def on_back(self) -> None:
-        """Inside a place one step back; else the screen before."""
-        if self.step != "count" or not self.back_in_walk():
-            super().on_back()
+    def former(self) -> str:
+        """Whose the job is until it is taken over."""
+        return self.desk.state.offered[1].who if self.desk.state.offered else ""
 
     def all_counted(self, seen: list[Seen]) -> None:
         """On to the signature; nothing is compared before it stands."""
@@ -129,7 +132,7 @@ class HandoverScreen(BlindWalk):
     def _show_sign(self) -> None:
         who, count = self.desk.who, len(self.stops())
         self.title = "Take the job over"
-        self.veiled = True
+        self.veil()
         self.desk.draft.setdefault("name", who)
         counted = f"{count} of {count} places counted, not compared yet."
         gives = f" from {self.desk.state.offered[1].who}" if self.desk.state.offered else ""
@@ -188,17 +191,15 @@ class HandoverScreen(BlindWalk):
         """One step on."""
         acts: dict[str, Callable[[], None]] = {
             "give": self._offer, "hand": self._start, "count": self.next_count, "sign": self._take_over,
-            "result": self._on,
+            "result": self._on, "dropped": self.desk.back,
         }  # fmt: skip
-        acts[self.step]()
+        acts[self.desk.draft["step"]]()
 
     def _start(self) -> None:
         assert self.desk.state.offered is not None
         self.desk.hand_to(self.desk.state.offered[0].to)
         unsign(self.desk)
         self.desk.draft.pop("name", None)
-        self.step = "count"
-        self.clear_body()
         self.begin_walk()
 
     def _on(self) -> None:

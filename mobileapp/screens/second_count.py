@@ -11,7 +11,7 @@ from checklists.facts import Seen
 from checklists.times import clock_face, seconds_between
 from checklists.words import out_of, within
 from mobileapp.screens.blind_walk import BlindWalk
-from mobileapp.screens.form_parts import Choice, Choices, facts, key_row, remember
+from mobileapp.screens.form_parts import Choice, Choices, facts, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.running_time import running_time
@@ -36,7 +36,7 @@ class SecondCountScreen(BlindWalk):
         elif step == "hand":
             self._show_hand_over()
         elif step == "dropped":
-            self._show_dropped()
+            self.show_dropped()
         else:
             self._show_who(who)
 
@@ -101,6 +101,7 @@ class SecondCountScreen(BlindWalk):
 
     def _show_hand_over(self) -> None:
         self.end()
+        self.veil()
         who = self.desk.draft["who"]
         self.add_widget(Plate(tone="yellow", shape="go", text=f"Hand the phone to {who}", text_size_sp="30sp"))
         self.add_widget(Body(text=f"{who}: go from place to place. Touch what lies there and count it, one tap for "
@@ -129,29 +130,9 @@ class SecondCountScreen(BlindWalk):
             self.refresh()
             self._show_result()
 
-    # --- left in the middle
-
-    def on_back(self) -> None:
-        """A count left in the middle is dropped, and says so; the phone goes back to whose it was."""
-        if self.desk.draft["step"] != "count":
-            super().on_back()
-            return
-        if self.back_in_walk():
-            return
-        self.desk.draft.update(step="dropped", seen=[])
-        self.desk.draft.pop("begun", None)
-        self.desk.hand_to(self.desk.draft.get("former") or self.desk.who)
-        self._show_dropped()
-
-    def _show_dropped(self) -> None:
-        self.end()
-        self.title = "Count dropped"
-        self.add_widget(Plate(tone="yellow", shape="refused", text="Count dropped", text_size_sp="30sp",
-                              note="None of it is on record."))
-        self.add_widget(Body(text=f"{self.desk.who} holds the phone now. The count is still due: it starts again from "
-                                  "nothing."))
-        self.act_text, self.act_note = "Go back", ""
-        self.act_ready, self.act_tone, self.act_shape = True, "orange", "leave"
+    def former(self) -> str:
+        """Whose the phone was before the count."""
+        return str(self.desk.draft.get("former", ""))
 
     # --- side by side
 
@@ -165,9 +146,7 @@ class SecondCountScreen(BlindWalk):
         self.show_differing(differ)
         agreeing = [seen for seen in count.fact.entries if seen not in differ]
         self.add_widget(facts("Agree" if agreeing else "", [self.agreeing(seen) for seen in agreeing]))
-        former = self.desk.draft.get("former", "")
-        if former and former != self.desk.who:
-            self.add_widget(key_row(f"Hand the phone back to {former}", lambda: self._hand_back(former), shape="leave"))
+        self.hand_back_key()
         self._show_result_act(differ)
 
     def _say_result(self, all_of: int, differ: int, who: str, at: str) -> None:
@@ -183,10 +162,6 @@ class SecondCountScreen(BlindWalk):
         self.act = None if differ or self.unlisted() else what_next(self.desk)
         self.act_text = short_words(self.act) if self.act else self.first_to_settle()
         self.act_note, self.act_ready, self.act_tone, self.act_shape = "", True, "orange", "go"
-
-    def _hand_back(self, former: str) -> None:
-        self.desk.hand_to(former)
-        self.desk.again()
 
     def on_act(self) -> None:
         """One step on."""

@@ -67,6 +67,7 @@ def test_the_job_is_offered_counted_blind_signed_and_taken(work: PhotoWork) -> N
     assert len(offer.photos) == 2
     assert work.says("Hand the phone to Jonas Wieland")
     assert work.says("face.png")
+    assert touch.find(work.screen, cls=RunningTally).veiled, "whoever takes it is not told how many to expect"
     work.kill_and_start()
     assert work.says("Half the gasket face is cleaned")
 
@@ -115,6 +116,34 @@ def test_a_killed_app_comes_back_to_the_counts_made_so_far(work: PhotoWork) -> N
     assert work.says("Signed")
     work.act()
     assert isinstance(work.last, TookOver)
+
+
+def test_a_relief_count_left_in_the_middle_is_dropped_and_the_phone_goes_back(work: PhotoWork) -> None:
+    offers(work)
+    lying = {pair: n for pair, n in tally_of(work).items() if pair[1] in work.screen.stops()[0].spots}
+    walks(work, lying, until=1)
+    work.back()
+    assert work.says("Count dropped")
+    assert work.says("Ada Berg holds the phone now.")
+    work.kill_and_start()
+    work.act()
+    assert (work.name, work.desk.who) == ("board", ADA.name)
+    work.shows("handover")
+    assert work.says("Hand the phone to Jonas Wieland"), "the offer stands"
+    assert touch.find(work.screen, cls=RunningTally).veiled
+
+
+def test_a_drop_before_the_signature_tells_no_figure_and_is_counted_again(work: PhotoWork) -> None:
+    offers(work)
+    walks(work, {})
+    work.tap("Log a drop")
+    assert touch.find(work.screen, cls=RunningTally).veiled
+    assert not work.says("in the tray")
+    work.tap("M8 flange nut")
+    work.tap("Nobody saw where it went")
+    work.tap("Back to the count")
+    assert work.says("Something was recorded meanwhile: the count starts from the beginning.")
+    assert touch.find(work.screen, cls=RunningTally).veiled
 
 
 def test_nobody_else_on_the_job_leads_to_adding_one(kivy_window: Any, tmp_path: Path) -> None:

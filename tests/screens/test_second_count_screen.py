@@ -14,7 +14,7 @@ from screens.counting_phone import CountingPhone
 
 from checklists import builders, places, second_count
 from checklists.blind_walk import stops, walked
-from checklists.facts import FindLogged, SecondCounted
+from checklists.facts import Dropped, FindLogged, Move, SecondCounted
 from checklists.times import clock_face, seconds_after
 from mobileapp.widgets.row import ChoiceRow
 from mobileapp.widgets.running_tally import TallyCell
@@ -52,7 +52,8 @@ def test_the_one_who_worked_there_last_is_not_asked_and_the_phone_changes_hands(
 
 
 def test_nothing_on_the_walk_depends_on_what_the_tally_has_there(tmp_path: Path, kivy_window: Any) -> None:
-    """The same walk over two jobs that differ in a scrapped cap and a rag shows the same words and figures."""
+    """The same walk over two jobs that differ in a scrapped cap and a rag shows the same words and figures; and so does
+    what leads away from it, as logging a drop."""
     walks_seen = []
     for name in ("whole", "one cap scrapped"):
         (tmp_path / name).mkdir()
@@ -67,12 +68,18 @@ def test_nothing_on_the_walk_depends_on_what_the_tally_has_there(tmp_path: Path,
         phone.go("second_count", closure=act.closure, who=act.who)
         hand_over(phone)
         seen = []
+        phone.tap("Log a drop")
+        seen.append(sorted(phone.texts()))
+        phone.tap("Port cap")
+        seen.append(phone.texts())
+        phone.back()
+        phone.back()
         while phone.desk.draft["step"] == "count":
             seen.append(phone.texts())
             phone.now = seconds_after(phone.now, 1)
             phone.act()
         walks_seen.append(seen)
-    assert len(walks_seen[0]) == 6
+    assert len(walks_seen[0]) == 8
     assert walks_seen[0] == walks_seen[1]
 
 
@@ -156,7 +163,10 @@ def test_a_count_that_agrees_is_recorded_and_leads_on(phone: CountingPhone) -> N
     of the list. The running tally keeps its figures from the counter meanwhile."""
     shown = figures(phone)
     assert any(text != "0" for text in shown)
-    hand_over(phone)
+    phone.act()
+    assert phone.says("You are not told what to expect.")
+    assert figures(phone) == ["–"] * 3
+    phone.act()
     assert figures(phone) == ["–"] * 3
     lies = {pair: number for pair, number in tally_of(phone).items() if number}
     taps = walks(phone, lies)
@@ -274,3 +284,58 @@ def test_alone_the_pause_runs_down_and_only_then_it_starts(tmp_path: Path, kivy_
     fact = phone.journal.entries(phone.desk.work.id)[-1].fact
     assert isinstance(fact, SecondCounted)
     assert fact.alone
+
+
+def test_a_drop_is_logged_from_the_count_in_two_taps_and_no_figure_is_told(phone: CountingPhone) -> None:
+    """The place it came from is the likeliest; then the count starts again, for something moved."""
+    hand_over(phone)
+    walks(phone, {}, until=1)
+    phone.tap("Log a drop")
+    assert figures(phone) == ["–"] * 3
+    assert not any(words in phone.words() for words in ("in the tray", "put away", "on the bench", "covering"))
+    phone.tap("M8 x 45 flange bolt")
+    assert figures(phone) == ["–"] * 3
+    assert not phone.says("How many fell"), "how far it goes would tell how many there are"
+    phone.tap("Nobody saw where it went")
+    entry = phone.journal.entries(phone.desk.work.id)[-1]
+    bolt = "inlet-manifold.bolt-m8"
+    assert (entry.fact, entry.who) == (Dropped("", (Move(bolt, 1, places.TRAY, places.MISSING),)), JONAS.name)
+    phone.kill_and_start()
+    assert phone.says("Stop")
+    assert figures(phone) == ["–"] * 3
+    phone.tap("Back to the count")
+    assert phone.says("Something was recorded meanwhile: the count starts from the beginning.")
+    assert phone.says("Place 1 of 6")
+
+
+def test_searching_for_what_fell_ends_the_count(phone: CountingPhone) -> None:
+    """The search shows what the tally has: whoever saw that does not go on counting as if they had not."""
+    hand_over(phone)
+    walks(phone, {}, until=1)
+    phone.tap("Log a drop")
+    phone.tap("M8 x 45 flange bolt")
+    phone.tap("Nobody saw where it went")
+    assert phone.screen.act_note == "the count ends"
+    phone.act()
+    assert (phone.name, phone.desk.who) == ("missing", JONAS.name)
+    assert figures(phone) != ["–"] * 3
+    phone.back()
+    assert phone.says("Count dropped")
+    phone.tap("Hand the phone back to Ada Berg")
+    assert phone.desk.who == ADA.name
+
+
+def test_a_drop_that_the_tally_refuses_ends_the_count_too(phone: CountingPhone) -> None:
+    """The refusal says what the tally has."""
+    caps = phone.desk.state.places_of("port-cap")
+    for place, number in caps.items():
+        phone.hands.record(builders.move("port-cap", number, place, places.SCRAP), ADA.name)
+    phone.go("second_count", closure="inlet-manifold")
+    hand_over(phone)
+    phone.tap("Log a drop")
+    phone.tap("Port cap")
+    phone.tap("Nobody saw where it went")
+    assert phone.name == "refusal"
+    for _ in range(3):
+        phone.back()
+    assert phone.says("Count dropped")
