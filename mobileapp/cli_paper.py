@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mobileapp.cli_commands import prove
-from mobileapp.exit_codes import Trouble
+from mobileapp.exit_codes import BAD, GOOD, NO_ANSWER, Trouble
 from mobileapp.named_teardown import chosen_of
 
 if TYPE_CHECKING:  # imported in each command instead: no command waits for what another one needs
@@ -52,7 +52,7 @@ def _not_shown(account: Account, photos: PhotoStore) -> list[str]:
 
 
 def prove_files(files: list[Path]) -> int:
-    """Prove a journal, or a closing sheet against its journal: 0 only if nothing is wrong."""
+    """Prove a journal, or a closing sheet against its journal: 0 only if nothing is wrong or left in doubt."""
     named = bool(files) and files[-1].suffix.lower() != ".pdf"
     *sheets, journal = files if named else [*files, _own_journal()]
     if len(sheets) > 1:
@@ -60,7 +60,8 @@ def prove_files(files: list[Path]) -> int:
     if sheets and not named:
         print(f"No journal is named: {sheets[0]} is held against {journal}.")
     proven = prove(journal)
-    return max([proven, *(_prove_sheet(sheet, journal) for sheet in sheets)])
+    codes = [proven, *(_prove_sheet(sheet, journal) for sheet in sheets)]
+    return BAD if BAD in codes else max(codes)
 
 
 def _own_journal() -> Path:
@@ -84,10 +85,14 @@ def _prove_sheet(path: Path, journal: Path) -> int:
         return 1
     for finding in proof.faults:
         print(f"DIFFERS in {finding.where}: {finding.what}")
+    for finding in proof.doubts:
+        print(f"CANNOT TELL of {finding.where}: {finding.what}")
     for finding in proof.remarks:
         print(f"remark on {finding.where}: {finding.what}")
     print(f"{path}: {proof.words}")
-    return 1 if proof.faults else 0
+    if proof.faults:
+        return BAD
+    return NO_ANSWER if proof.doubts else GOOD
 
 
 def _photos_of(journal: Path) -> PhotoStore:

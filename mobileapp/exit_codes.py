@@ -34,6 +34,9 @@ WHEN_BAD = {
     "order": "the figure is written in two units that are not the same torque",
 }
 
+#: What else 2 means for a command.
+WHEN_NONE = {"prove": "or the sheet is not proven: made with other versions, and what differs cannot be told here"}
+
 
 def codes_of(command: str) -> str:
     """The exit codes of a command, as its help says them."""
@@ -44,6 +47,7 @@ def codes_of(command: str) -> str:
             f"  0  {'the answer is a good one' if bad else 'done'}",
             *([f"  1  {bad}"] if bad else []),
             "  2  no answer: something typed is not understood, or what it names is not there or cannot be used",
+            *([f"     {WHEN_NONE[command]}"] if command in WHEN_NONE else []),
         ]
     )
 

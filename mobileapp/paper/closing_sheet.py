@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import zlib
 from collections.abc import Iterator, Mapping
 from datetime import UTC, datetime
 from functools import cache
@@ -15,6 +16,8 @@ from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlencode
+
+from PIL import features
 
 from checklists.account.parts import Account
 from checklists.closing_account import make_account
@@ -108,7 +111,8 @@ def account_hash(account: Account) -> str:
 def made_with() -> str:
     """What decides about bytes: other versions of it may write the same sheet otherwise."""
     libraries = [f"{name}:{_version(name)}" for name in ("fpdf2", "fonttools", "pillow", "qrcode")]
-    return ",".join([*libraries, f"fonts:{_FONTS}"])
+    jpeg = features.version_feature("libjpeg_turbo") or features.version_codec("jpg") or "unknown"
+    return ",".join([*libraries, f"zlib:{zlib.ZLIB_RUNTIME_VERSION}", f"jpeg:{jpeg}", f"fonts:{_FONTS}"])
 
 
 def _version(name: str) -> str:

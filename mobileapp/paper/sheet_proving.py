@@ -1,11 +1,12 @@
 """Does this closing sheet belong to this journal? It is made again from the journal, and every difference is named.
 
-Made again by the same versions of the libraries, the bytes must be the same. Made by others, words and photos must be.
+Made again by the same versions of program and libraries, the bytes must be the same. Made by others, every piece of
+the file must be: what the sheet says about its own versions never spares it anything. Where another version may have
+written a photo or a font otherwise, that is a doubt, and the sheet is not proven.
 """
 
 from __future__ import annotations
 
-import io
 import sqlite3
 from collections.abc import Iterable, Iterator
 from difflib import SequenceMatcher
@@ -22,20 +23,24 @@ from mobileapp.journal.reading import read_entries, read_rows
 from mobileapp.journal.rows import Finding
 from mobileapp.paper.closing_sheet import account_hash, closing_sheet, made_with, shas_of
 from mobileapp.paper.measures import SIZES
+from mobileapp.paper.pdf_objects import NotAPdf
 from mobileapp.paper.pictures import NotShown, Photos, Pictured, prepare_all
 from mobileapp.paper.sheet_reading import NotASheet, PageRead, SheetRead, read_sheet_file
+from mobileapp.paper.sheet_structure import Odd, compare_files
 
 _MOST = 12
-#: Two libraries may round the same photo otherwise: by so much of 255 levels on average.
-_ALIKE = 4.0
 
 
 class SheetProof(NamedTuple):
-    """What proving a sheet found. Without faults the sheet belongs to the journal's head; `words` say how surely."""
+    """What proving a sheet found. Only without faults and doubts does it belong to the journal's head.
+
+    A doubt is a piece that may be what the journal makes and cannot be told here.
+    """
 
     faults: list[Finding]
     remarks: list[Finding]
     words: str
+    doubts: tuple[Finding, ...] = ()
 
 
 class _Journal(NamedTuple):
@@ -94,24 +99,55 @@ def _compare(pdf: bytes, sheet: SheetRead, account: Account, photos: Photos, fau
     remarks = [*_unshown(account, pictures)]
     if pdf == again:
         return _verdict(faults, remarks, "to the byte")
-    differences = list(_differences(sheet, read_sheet_file(again), account))
-    if pdf.startswith(again):
-        differences.append(Finding("the file", f"{len(pdf) - len(again)} bytes were added behind its end."))
-    if differences:
+    ours_ = read_sheet_file(again)
+    differences = list(_differences(sheet, ours_, account))
+    odd = _odd_pieces(sheet, ours_, {one.where for one in differences})
+    if sheet.made_with == made_with() and sheet.creator == ours_.creator:
+        differences += [Finding(one.where, one.what) for one in odd] or (
+            [] if differences else [Finding("the file", "All that it shows is right, but the file was packed anew.")]
+        )
         return _verdict(faults + differences, remarks, "")
-    if sheet.made_with == made_with():
-        what = "Its words and photos are right, but lines, letter shapes or the file itself were changed."
-        return _verdict([*faults, Finding("the file", what)], remarks, "")
-    what = f"Made with {sheet.made_with}; here are {made_with()}. Bytes cannot be compared, so words and photos were."
-    return _verdict(faults, [*remarks, Finding("the file", what)], "in every word and photo")
+    remarks.append(Finding("the file", f"Made with {_said_versions(sheet)}; here are {_said_versions(ours_)}. {_HOW}"))
+    differences += [Finding(one.where, one.what) for one in odd if one.sure]
+    doubts = tuple(Finding(one.where, one.what) for one in odd if not one.sure)
+    return _verdict(faults + differences, remarks, "" if differences else _BY_PIECES, doubts)
 
 
-def _verdict(faults: list[Finding], remarks: list[Finding], how: str) -> SheetProof:
-    if faults and how:
-        return SheetProof(faults, remarks, f"It is a true sheet of an earlier head ({how}), not of the newest.")
-    if faults:
-        return SheetProof(faults, remarks, "It is not the sheet that this journal makes.")
-    return SheetProof(faults, remarks, f"It belongs to this journal's head, {how}.")
+_SAME = "Its words, pages and drawing are what the journal tells"
+_BY_PIECES = "in every page, letter and photo"
+_HOW = "Bytes may be packed otherwise, so it was compared piece by piece."
+
+
+def _said_versions(sheet: SheetRead) -> str:
+    return f"{sheet.creator or 'nothing named'}, {sheet.made_with or 'nothing named'}"
+
+
+def _odd_pieces(sheet: SheetRead, again: SheetRead, named: set[str]) -> list[Odd]:
+    """What is not the same in the file, but on the pages that are `named` already; not more than anybody reads."""
+    try:
+        odd = [one for one in compare_files(sheet.file, again.file) if one.where not in named]
+    except NotAPdf as fault:
+        odd = [Odd("the file", str(fault))]
+    odd = list(dict.fromkeys(odd))
+    more = len(odd) - _MOST
+    if more <= 0:
+        return odd
+    rest = Odd("the file", f"and {more} more pieces that differ.", any(one.sure for one in odd))
+    return [*odd[:_MOST], rest]
+
+
+def _verdict(faults: list[Finding], remarks: list[Finding], how: str, doubts: tuple[Finding, ...] = ()) -> SheetProof:
+    if faults and not how:
+        words = "It is not the sheet that this journal makes."
+    elif doubts:
+        words = f"It is not proven. {_SAME}; the rest cannot be told here."
+        if faults:
+            words += " And it is of an earlier head, not of the newest."
+    elif faults:
+        words = f"It is a true sheet of an earlier head ({how}), not of the newest."
+    else:
+        words = f"It belongs to this journal's head, {how}."
+    return SheetProof(faults, remarks, words, doubts)
 
 
 def _unshown(account: Account, pictures: dict[str, Pictured]) -> Iterator[Finding]:
@@ -146,8 +182,6 @@ def _page_differences(number: int, theirs: PageRead, again: PageRead) -> Iterato
             yield Finding(where, _said(theirs.texts[a1:a2], again.texts[b1:b2]))
     if len(theirs.photos) != len(again.photos):
         yield Finding(where, f"It shows {len(theirs.photos)} photos, the journal {len(again.photos)}.")
-    elif not all(_alike(one, other) for one, other in zip(theirs.photos, again.photos, strict=True)):
-        yield Finding(where, "A photo on it is another one.")
 
 
 def _said(theirs: Iterable[str], again: Iterable[str]) -> str:
@@ -155,18 +189,3 @@ def _said(theirs: Iterable[str], again: Iterable[str]) -> str:
     if not reads:
         return f"It leaves out “{tells}”."
     return f"It reads “{reads}”, where the journal tells “{tells}”." if tells else f"“{reads}” is not in the journal."
-
-
-def _alike(one: bytes, other: bytes) -> bool:
-    """Whether two JPEGs show the same, though not byte by byte."""
-    if one == other:
-        return True
-    from PIL import Image, ImageChops, ImageStat
-
-    try:
-        with Image.open(io.BytesIO(one)) as first, Image.open(io.BytesIO(other)) as second:
-            if first.size != second.size or first.mode != second.mode:
-                return False
-            return max(ImageStat.Stat(ImageChops.difference(first, second)).mean) <= _ALIKE
-    except Exception:  # a damaged picture makes Pillow's readers raise nearly anything
-        return False

@@ -1,6 +1,6 @@
 """Reading back a closing sheet's PDF: what it says about itself, and the words and photos on each page.
 
-A small reader for files as our press writes them, so that proving needs no further library. A file that another program
+For naming what differs; whether all of a file is the same is `sheet_structure`'s affair. A file that another program
 has saved anew may be laid out otherwise; then it says so, and the file is no longer the one that was made.
 """
 
@@ -8,23 +8,16 @@ from __future__ import annotations
 
 import re
 import unicodedata
-import zlib
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from urllib.parse import parse_qs
 
+from mobileapp.paper.pdf_objects import NotAPdf, PdfFile, read_pdf
 from mobileapp.right_to_left import typed
 
-_OBJECT = re.compile(rb"(?:^|\n)(\d+) 0 obj\s")
-_LENGTH = re.compile(rb"/Length (\d+)")
-_INFO = re.compile(rb"/Info (\d+) 0 R")
-_KEYWORDS = re.compile(rb"/Keywords \(([^()]*)\)")
-_DATE = re.compile(rb"/CreationDate \(([^()]*)\)")
-_KIDS = re.compile(rb"/Kids \[([^\]]*)\]")
-_NUMBERED = re.compile(rb"(\d+) 0 R")
-_NAMED = re.compile(rb"/([A-Z]+\d+) (\d+) 0 R")
 _INKS = re.compile(rb"/(F\d+) [\d.]+ Tf|\(((?:\\.|[^\\()])*)\) Tj|/(I\d+) Do|\b(ET)\b", re.DOTALL)
 _MAPPED = re.compile(rb"<([0-9A-F]{4})> <([0-9A-F]+)>")
 _ESCAPED = re.compile(rb"\\(.)", re.DOTALL)
+_ABOUT = ("Keywords", "Creator", "CreationDate")
 _SAID = ("teardown", "state", "paper", "account", "made-with")
 
 
@@ -40,7 +33,7 @@ class PageRead(NamedTuple):
 
 
 class SheetRead(NamedTuple):
-    """What a closing sheet says about itself, and its pages."""
+    """What a closing sheet says about itself, its pages, and the whole file as it lies there."""
 
     teardown: str
     state: str
@@ -48,76 +41,54 @@ class SheetRead(NamedTuple):
     heads: dict[str, str]
     account: str
     made_with: str
+    creator: str
     date: str
     pages: tuple[PageRead, ...]
+    file: PdfFile
 
 
 def read_sheet_file(data: bytes) -> SheetRead:
     """Read a closing sheet back. Raises NotASheet."""
-    if not data.startswith(b"%PDF-"):
-        raise NotASheet("This is not a PDF file.")
     try:
-        objects = _objects(data)
-        info = _info(data, objects)
-        said = {name: values[-1] for name, values in parse_qs(info.decode("ascii")).items()}
+        file = read_pdf(data)
+        info = file.object(file.trailer.get("Info")).value
+        keywords, creator, date = (info.get(key, b"").decode("ascii") for key in _ABOUT)
+        said = {name: values[-1] for name, values in parse_qs(keywords).items()}
         if "countback-sheet" not in said:
             raise NotASheet("This PDF is no closing sheet of Countback, or another program has saved it anew.")
         pairs = (pair.rpartition(":") for pair in said.get("heads", "").split(",") if pair)
         heads = {device: head for device, _, head in pairs}
         teardown, state, paper, account, made_with = (said.get(name, "") for name in _SAID)
-        return SheetRead(teardown, state, paper, heads, account, made_with, _date(objects), _pages(objects))
-    except (ValueError, LookupError, zlib.error, AttributeError, TypeError) as fault:
-        raise NotASheet(f"This file is damaged, or another program has saved it anew ({fault}).") from fault
+        return SheetRead(teardown, state, paper, heads, account, made_with, creator, date, _pages(file), file)
+    except NotAPdf as fault:
+        raise NotASheet(_strange(data, str(fault))) from fault
+    except (ValueError, LookupError, AttributeError, TypeError) as fault:
+        raise NotASheet(_strange(data, f"({fault})")) from fault
 
 
-def _objects(data: bytes) -> dict[int, tuple[bytes, bytes]]:
-    """Every object as its dictionary and its stream; of several with one number the last counts, as in any reader."""
-    objects: dict[int, tuple[bytes, bytes]] = {}
-    at = 0
-    while match := _OBJECT.search(data, at):
-        end = data.index(b"endobj", match.end())
-        stream = data.find(b"stream\n", match.end(), end)
-        body = b""
-        head = data[match.end() : end]
-        if stream >= 0 and (length := _LENGTH.search(data, match.end(), stream)):
-            head = data[match.end() : stream]
-            start = stream + len(b"stream\n")
-            body = data[start : start + int(length[1])]
-            end = data.index(b"endobj", start + len(body))
-        objects[int(match[1])] = head, body
-        at = end
-    return objects
+def _strange(data: bytes, why: str) -> str:
+    if not data.startswith(b"%PDF-"):
+        return why
+    return f"This file is damaged, was changed after it was made, or another program has saved it anew. {why}"
 
 
-def _info(data: bytes, objects: dict[int, tuple[bytes, bytes]]) -> bytes:
-    number = _INFO.findall(data)
-    if not number:
-        raise NotASheet("This PDF says nothing about itself: another program has saved it anew.")
-    match = _KEYWORDS.search(objects[int(number[-1])][0])
-    return match[1] if match else b""
-
-
-def _date(objects: dict[int, tuple[bytes, bytes]]) -> str:
-    return next((m[1].decode("ascii", "replace") for head, _ in objects.values() if (m := _DATE.search(head))), "")
-
-
-def _pages(objects: dict[int, tuple[bytes, bytes]]) -> tuple[PageRead, ...]:
-    tree = next(head for head, _ in objects.values() if b"/Type /Pages" in head)
+def _pages(file: PdfFile) -> tuple[PageRead, ...]:
+    """The pages that a reader shows: those that the beginning of the file leads to."""
+    tree = file.at(file.at(file.trailer["Root"])["Pages"])
     fonts: dict[int, dict[int, str]] = {}
-    kids = _KIDS.search(tree)
-    numbers = [int(number) for number in _NUMBERED.findall(kids[1])] if kids else []
-    return tuple(_page(objects, objects[number][0], fonts) for number in numbers)
+    return tuple(_page(file, file.at(kid), fonts) for kid in file.at(tree["Kids"]))
 
 
-def _page(objects: dict[int, tuple[bytes, bytes]], head: bytes, fonts: dict[int, dict[int, str]]) -> PageRead:
-    named = {name.decode(): int(number) for name, number in _NAMED.findall(objects[_number(head, b"Resources")][0])}
+def _page(file: PdfFile, page: dict[str, Any], fonts: dict[int, dict[int, str]]) -> PageRead:
+    resources = file.at(page["Resources"])
+    fonts_named, named = (file.at(resources.get(key, {})) for key in ("Font", "XObject"))
     letters: dict[int, str] = {}
     texts, photos, text = [], [], ""
-    for font, shown, image, ends in _INKS.findall(_unpacked(objects[_number(head, b"Contents")])):
+    for font, shown, image, ends in _INKS.findall(file.object(page["Contents"]).unpacked()):
         if font:
-            letters = _letters(objects, named[font.decode()], fonts)
+            letters = _letters(file, fonts_named[font.decode()].number, fonts)
         elif image:
-            photos.append(objects[named[image.decode()]][1])
+            photos.append(file.object(named[image.decode()]).stream or b"")
         elif shown:
             text += _said(shown, letters)
         elif ends and text:
@@ -126,22 +97,10 @@ def _page(objects: dict[int, tuple[bytes, bytes]], head: bytes, fonts: dict[int,
     return PageRead(tuple(texts), tuple(photos))
 
 
-def _number(head: bytes, name: bytes) -> int:
-    match = re.search(rb"/" + name + rb" (\d+) 0 R", head)
-    if match is None:
-        raise ValueError(f"a page without {name.decode()}")
-    return int(match[1])
-
-
-def _unpacked(one: tuple[bytes, bytes]) -> bytes:
-    head, body = one
-    return zlib.decompress(body) if b"/FlateDecode" in head else body
-
-
-def _letters(objects: dict[int, tuple[bytes, bytes]], font: int, known: dict[int, dict[int, str]]) -> dict[int, str]:
+def _letters(file: PdfFile, font: int, known: dict[int, dict[int, str]]) -> dict[int, str]:
     """From a font's codes to letters."""
     if font not in known:
-        table = _unpacked(objects[_number(objects[font][0], b"ToUnicode")])
+        table = file.object(file.objects[font].value["ToUnicode"]).unpacked()
         known[font] = {int(code, 16): bytes.fromhex(letter.decode()).decode("utf-16-be")
                        for code, letter in _MAPPED.findall(table)}  # fmt: skip
     return known[font]
