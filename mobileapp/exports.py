@@ -24,6 +24,7 @@ from checklists.story_words import say
 from checklists.teardown import fold
 from mobileapp.journal import Journal
 from mobileapp.photos.safe_file import write_safely
+from mobileapp.record_files import leave_the_record
 
 KINDS = ("csv", "json")
 
@@ -155,6 +156,8 @@ def export(
         files[folder / f"{name}-log.csv"] = to_csv(LogRow._fields, log)
     if "json" in kinds:
         files[folder / f"{name}.json"] = to_json(teardown, state, tally, log)
+    for path in files:
+        leave_the_record(path, journal.path)
     if not replace and (there := [path for path in files if path.exists()]):
         raise FileExistsError(f"{there[0]} is there already")
     folder.mkdir(parents=True, exist_ok=True)

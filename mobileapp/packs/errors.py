@@ -14,6 +14,7 @@ PackError
     ├── StorageReadOnly
     ├── StorageFault
     ├── AlreadyThere     the file exists and is not to be replaced
+    ├── OverTheRecord    the file is a journal, or lies among the photos
     ├── NothingToPack    there is no such teardown
     ├── PhotoLost        a photo that an entry names is not in the store, or was altered
     └── StillChanging    a photo changed while it was packed, or is larger than any photo
@@ -110,6 +111,12 @@ class AlreadyThere(CannotWrite):
     """The file exists and is not to be replaced."""
 
     words = "There is a file {name} already. It was left as it is; choose another name."
+
+
+class OverTheRecord(CannotWrite):
+    """The file is a journal, or lies among the photos: that is never written over."""
+
+    words = "{detail}"
 
 
 class NothingToPack(CannotWrite):

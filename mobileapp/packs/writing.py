@@ -17,7 +17,7 @@ from typing import IO, NamedTuple
 
 from mobileapp.journal import Journal
 from mobileapp.journal.rows import EntryRow
-from mobileapp.packs.errors import AlreadyThere, NothingToPack, PhotoLost, StillChanging, say, unwritable
+from mobileapp.packs.errors import AlreadyThere, NothingToPack, OverTheRecord, PhotoLost, StillChanging, say, unwritable
 from mobileapp.packs.form import (
     EVERYTHING,
     JOURNAL,
@@ -38,6 +38,7 @@ from mobileapp.packs.part import Part, part_of
 from mobileapp.packs.store_port import Photos, is_kept
 from mobileapp.packs.unclaimed_form import NOTHING, Unclaimed, unclaimed_text
 from mobileapp.photos.safe_file import clear_abandoned, name_aside, sync_folder
+from mobileapp.record_files import InTheRecord, leave_the_record
 
 _CHUNK = 1 << 20
 #: The earliest date a zip can say; it stands for none.
@@ -87,7 +88,7 @@ def write_pack(
 
     A photo that an entry names and that is lost refuses the pack; `without_lost` packs without it and says so in it.
     """
-    target = _free(target, replace)
+    target = _free(target, replace, journal)
     rows = journal.rows(teardown)
     if not rows:
         raise say(NothingToPack, target.name, f"there is no teardown {teardown!r} in this journal")
@@ -102,7 +103,7 @@ def write_backup(journal: Journal, store: Photos, target: Path | str, *, replace
 
     A photo that is lost does not stop it; the file says so.
     """
-    target = _free(target, replace)
+    target = _free(target, replace, journal)
     rows = {card.teardown: journal.rows(card.teardown) for card in journal.teardowns()}
     named = {sha for one in rows.values() for _, sha, _ in photos_named(one)}
     photos, lost = _sort_out(named | {photo.sha for photo in store.photos()}, store)
@@ -111,8 +112,12 @@ def write_backup(journal: Journal, store: Photos, target: Path | str, *, replace
     return _write(target, _Contents(EVERYTHING, dict(sorted(rows.items())), photos, lacking, unclaimed, awaited))
 
 
-def _free(target: Path | str, replace: bool) -> Path:
+def _free(target: Path | str, replace: bool, journal: Journal) -> Path:
     target = Path(target)
+    try:
+        leave_the_record(target, journal.path)
+    except InTheRecord as fault:
+        raise say(OverTheRecord, target.name, str(fault)) from fault
     if target.exists() and not replace:
         raise say(AlreadyThere, target.name)
     return target

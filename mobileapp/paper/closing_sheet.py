@@ -31,6 +31,7 @@ from mobileapp.paper.pictures import NotShown, Photos, Pictured, Prepared, prepa
 from mobileapp.paper.press import Colophon, Press
 from mobileapp.paper.running import dress
 from mobileapp.photos.safe_file import write_safely
+from mobileapp.record_files import leave_the_record
 
 #: Counted up where the letters of assets/fonts change: a sheet with others is not the same to the byte.
 _FONTS = 5
@@ -69,7 +70,11 @@ def shas_of(account: Account) -> list[str]:
 
 
 def write_closing_sheet(journal: Journal, teardown: str, photos: Photos, target: Path, paper: str = "A4") -> Account:
-    """Make the closing sheet of a teardown as it stands and write it safely; answers the account it tells."""
+    """Make the closing sheet of a teardown as it stands and write it safely; answers the account it tells.
+
+    Raises InTheRecord, or another OSError; then nothing was written.
+    """
+    leave_the_record(target, journal.path)
     account = make_account(teardown, journal.entries(teardown), journal.heads(teardown))
     pdf = closing_sheet(account, prepare_all(photos, shas_of(account)), paper)
     target.parent.mkdir(parents=True, exist_ok=True)
