@@ -19,11 +19,40 @@ if TYPE_CHECKING:  # the first board does not wait for what photos need
 def strays(desk: Desk) -> list[Shot]:
     """What the camera took before the app was stopped and nobody came back for. For the main thread.
 
-    What another teardown waits for is left to it; with no teardown in hand everything shows.
+    What another open teardown waits for is left to it. One that has ended takes nothing more: what it waited for shows
+    in every other; and with no teardown in hand everything shows.
     """
-    shots = desk.camera.recover() if desk.camera else []
+    shots = [shot for shot in (desk.camera.recover() if desk.camera else []) if shot.path]
     ours = ("", desk.service.id) if desk.service else None
-    return [shot for shot in shots if shot.path and (ours is None or shot.purpose.teardown in ours)]
+    if ours is None or all(shot.purpose.teardown in ours for shot in shots):
+        return shots
+    left_to_others = _others_that_wait(desk, {shot.purpose.teardown for shot in shots}) - set(ours)
+    return [shot for shot in shots if shot.purpose.teardown not in left_to_others]
+
+
+def _others_that_wait(desk: Desk, asked: set[str]) -> set[str]:
+    """Those of these teardowns that are still open, and claim their photos themselves; all, where nobody can tell."""
+    from mobileapp.journal.errors import JournalError
+
+    try:
+        return {card.teardown for card in desk.journal.teardowns() if card.state == "open"} & asked
+    except JournalError:
+        return asked
+
+
+def asked_elsewhere(desk: Desk, path: str) -> str:
+    """Where the camera was asked for that photo in another teardown: in words. Empty where it was not."""
+    from mobileapp.journal.errors import JournalError
+
+    asked = {str(shot.path): shot.purpose.teardown for shot in strays(desk)}.get(path, "")
+    if not asked or (desk.service and desk.service.id == asked):
+        return ""
+    try:
+        (card,) = [card for card in desk.journal.teardowns() if card.teardown == asked]
+    except (JournalError, ValueError):
+        return "The camera was asked for it in a teardown that is not on this phone."
+    ended = "" if card.state == "open" else ", which has ended"
+    return f"The camera was asked for it in {'another' if desk.service else 'a'} teardown{ended}: {card.machine}."
 
 
 def look_for(desk: Desk, then: Callable[[list[Path]], None]) -> None:

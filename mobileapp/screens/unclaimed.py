@@ -22,7 +22,7 @@ from mobileapp.screens.photo_keeping import PhotoKeeping
 from mobileapp.screens.pixels import SMALL_SIDE, Seen, looked_at, texture_of
 from mobileapp.screens.stamps import when
 from mobileapp.screens.thumbnail import Thumbnail
-from mobileapp.unclaimed import look_for, strays
+from mobileapp.unclaimed import asked_elsewhere, look_for, strays
 from mobileapp.widgets.plate import Plate, PlateButton
 from mobileapp.widgets.text import Body
 
@@ -31,7 +31,7 @@ _WHY = "The app was stopped before it was written down what they show. Say what 
 _SINCE = {
     NOTED: "received {}", ASKED: "camera asked for it {}", FILE: "file of {}", RESTORED: "back from a backup {}",
 }  # fmt: skip
-_ENDED = "Nothing is added to a teardown that has ended. The photo stays on the phone, where it is."
+_ENDED = "Nothing is added to a teardown that has ended. "
 _NONE_IN_HAND = "Take an open teardown in hand, and say there what it belongs to. Until then it stays where it is."
 
 
@@ -41,6 +41,7 @@ class UnclaimedScreen(BaseScreen):
     def build(self, path: str = "", **_: Any) -> None:
         """The list, or the one photo and what it may belong to."""
         self.path, self.left = path, False
+        self.keeping: PhotoKeeping | None = None
         self.title = TITLE
         if path:
             self._show_one()
@@ -51,7 +52,7 @@ class UnclaimedScreen(BaseScreen):
         """What is still being made is not shown any more; what is being kept is kept all the same."""
         super().leave()
         self.left = True
-        if self.path and self._open:
+        if self.keeping is not None:
             self.keeping.left = True
 
     # --- the list
@@ -97,8 +98,10 @@ class UnclaimedScreen(BaseScreen):
         self.under = Faulty(self.picture)
         self.add_widget(self.under)
         work_aside(partial(looked_at, Path(self.path), SMALL_SIDE * 3), self._put)
+        if asked := asked_elsewhere(self.desk, self.path):
+            self.add_widget(Body(text=asked))
         if not self._open:
-            self.add_widget(Body(text=_NONE_IN_HAND if self.desk.service is None else _ENDED))
+            self.add_widget(Body(text=("" if self.desk.service is None else _ENDED) + _NONE_IN_HAND))
             return
         self.belongs = Choices(self.desk, "about", "It belongs to", choices(self.desk.state), self._offer)
         self.add_widget(self.belongs)
@@ -121,7 +124,7 @@ class UnclaimedScreen(BaseScreen):
 
     def on_act(self) -> None:
         """Keep it with what was chosen."""
-        if self._open and self.belongs.value:
+        if self.keeping is not None and self.belongs.value:
             self.keeping.purpose = self.keeping.purpose._replace(about=self.belongs.value)
             self.keeping.keep(self.path)
 

@@ -199,11 +199,12 @@ def test_a_photo_that_nobody_came_back_for_after_a_kill_is_offered(with_camera, 
     assert phone.camera.recover() == []
 
 
-def test_a_photo_awaited_by_another_teardown_is_left_to_it(with_camera, tmp_path: Path):
+def test_a_photo_awaited_by_another_open_teardown_is_left_to_it(with_camera, tmp_path: Path):
     phone = with_camera
+    other = phone.begin("rocker-cover").id
     path = tmp_path / "awaited.jpg"
     path.write_bytes(jpeg(scene(seed=13)))
-    phone.camera.standing.append(Shot(Purpose("another boat", "find:f", "before"), path, note="awaited"))
+    phone.camera.standing.append(Shot(Purpose(other, "find:f", "before"), path, note="awaited"))
     phone.at_the_lift_check()
     phone.tap(LABEL)
     phone.tap("Photos that belong to nothing yet")

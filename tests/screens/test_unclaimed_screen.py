@@ -12,6 +12,10 @@ from screens.photo_work import PhotoWork
 
 from checklists import builders
 from checklists.facts import Photographed
+from mobileapp.device.camera import Purpose
+from mobileapp.device.camera_awaited import FOLDER, AwaitedPhotos
+from mobileapp.device.camera_left import BesideLeft
+from mobileapp.device.camera_watched import WatchedFolder
 from mobileapp.journal import prove
 
 
@@ -100,3 +104,55 @@ def test_each_says_when_the_phone_had_it_and_a_torn_one_that_it_is_torn(work: Ph
     work.wait()
     assert work.says("The whole machine: other.")
     assert work.says("look where a part is grey or shifted")
+
+
+def awaits(work: PhotoWork, teardown: str) -> AwaitedPhotos:
+    """The camera brought a photo for a teardown, and nobody came back for it."""
+    notes = AwaitedPhotos(work.folder / FOLDER, lambda: work.now, iter(["n1"]).__next__)
+    work.desk.camera = BesideLeft(WatchedFolder(work.folder), notes)
+    awaited = notes.expect(Purpose(teardown, "opening:inlet-1", "closeout"))
+    awaited.path.write_bytes(jpeg(scene(seed=5)))
+    return notes
+
+
+def test_what_a_teardown_that_is_not_on_this_phone_waited_for_is_offered_too(work: PhotoWork) -> None:
+    notes = awaits(work, "gone")
+    work.shows("unclaimed", path=str(notes.recover()[0].path))
+    work.wait()
+    assert work.says("The camera was asked for it in a teardown that is not on this phone.")
+    assert work.key("The machine as a whole")
+
+
+def test_what_a_teardown_that_has_ended_waited_for_is_claimed_in_an_open_one(work: PhotoWork) -> None:
+    """The camera killed the app, the job was ended meanwhile: its photo is offered where it can still be claimed."""
+    notes = awaits(work, work.desk.work.id)
+    ended = work.desk.work.id
+    work.begin("rocker-cover", "Port engine")
+    work.shows("unclaimed")
+    work.wait()
+    assert work.says("Every photo belongs to something."), "what another open teardown waits for is left to it"
+
+    second = work.desk.work.id
+    work.desk.open(ended, "Ada Berg")
+    work.does(builders.release("It must be towed.", "Magnet and mirror.", ""))
+    work.shows("unclaimed")
+    work.wait()
+    work.tap(has="camera asked for it")
+    work.wait()
+    assert work.says("Take an open teardown in hand")
+    work.desk.open(second, "Ada Berg")
+    work.shows("board")
+    work.wait()
+    work.tap("1 photo belongs to nothing yet")
+    work.wait()
+    work.tap(has="camera asked for it")
+    work.wait()
+    assert work.says("The camera was asked for it in another teardown, which has ended: harbour workboat, main engine.")
+    assert touch.faults(work.shell) == []
+    work.chooses("The machine as a whole")
+    work.act()
+    work.wait()
+    assert isinstance(work.last, Photographed)
+    assert (work.last.about, work.desk.work.id) == ("teardown:", second)
+    assert work.says("Every photo belongs to something.")
+    assert notes.recover() == []
