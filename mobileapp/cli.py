@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import errno
 import os
 import re
 import sys
@@ -185,6 +186,9 @@ def _told(fault: Exception) -> str:
     """An error of ours says what to do; one of the system is put into words."""
     if not isinstance(fault, OSError) or not fault.strerror:
         return str(fault)
+    if fault.errno in (errno.ENOSPC, errno.EDQUOT):
+        said = f"{fault.filename} was not written" if fault.filename else "nothing was written"
+        return f"The storage is full, so {said}. Free some space, then try again."
     what = fault.filename or "The storage"
     return f"{what} cannot be used ({fault.strerror}). Check its name and place, or name another."
 

@@ -88,11 +88,11 @@ def tally(path: Path, teardown: str) -> int:
     """Print where every item of a journal's teardowns is."""
     from checklists.state import tally as figures_of
     from mobileapp.cli_words import AWAY, balance_lines, is_marked, note_lines, tally_words
-    from mobileapp.journal import open_journal
+    from mobileapp.journal.store import read_journal
 
     _must_exist(path)
     marked = False
-    with open_journal(path) as journal:
+    with read_journal(path) as journal:
         cards = [card for card in journal.teardowns() if teardown in ("", card.teardown)]
         if not cards:
             raise Trouble(no_teardown(path, teardown, [card.teardown for card in journal.teardowns()]))

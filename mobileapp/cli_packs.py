@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -33,9 +33,41 @@ def unpack(pack: Path, path: Path) -> int:
     """Take a pack or a backup in, merging it with what is there."""
     from mobileapp.packs import unpack as take_in
 
-    with _open(path, new=True) as (journal, store):
+    with _nothing_left_of(path), _open(path, new=True) as (journal, store):
         done = take_in(pack, journal, store)
     return _tell_unpacked(done, path)
+
+
+@contextmanager
+def _nothing_left_of(path: Path) -> Iterator[None]:
+    """What is refused leaves no empty journal, and no folder, where none was."""
+    if path.exists():
+        yield
+        return
+    folders = [folder for folder in path.parents if not folder.exists()]
+    try:
+        yield
+    except BaseException:
+        _clear_empty(path, folders)
+        raise
+
+
+def _clear_empty(path: Path, folders: list[Path]) -> None:
+    from mobileapp.journal import open_journal
+    from mobileapp.journal.errors import JournalError
+
+    if path.exists():
+        try:
+            with open_journal(path) as journal:
+                if journal.teardowns():
+                    return  # another program has put something in meanwhile
+        except JournalError:
+            return
+    with suppress(OSError):
+        for ending in ("", "-wal", "-shm"):
+            Path(f"{path}{ending}").unlink(missing_ok=True)
+        for folder in folders:
+            folder.rmdir()
 
 
 def _entries(number: int) -> str:
@@ -61,6 +93,8 @@ def export(path: Path, teardown: str, folder: Path, kinds: tuple[str, ...], *, r
     """Write tally and log for a spreadsheet."""
     from mobileapp.exports import export as write
 
+    if file := next((one for one in (folder, *folder.parents) if one.exists() and not one.is_dir()), None):
+        raise Trouble(f"{file} is a file: nothing was written. Name a folder with --folder.")
     with _open(path) as (journal, _):
         try:
             files = write(journal, chosen_of(journal, teardown), folder, kinds, replace=replace)
@@ -132,12 +166,12 @@ def _in_our_words() -> Iterator[None]:
 
 @contextmanager
 def _open(path: Path, *, new: bool = False) -> Iterator[tuple[Journal, PhotoStore]]:
-    from mobileapp.journal import open_journal
+    from mobileapp.journal.store import open_journal, read_journal
     from mobileapp.photos.store import PhotoStore, beside
 
     if not new and not path.exists():
         raise Trouble(f"There is no journal at {path}. Name the file, or start a teardown in the app first.")
-    with open_journal(path) as journal, _in_our_words():
+    with (open_journal if new else read_journal)(path) as journal, _in_our_words():
         yield journal, PhotoStore(beside(path))
 
 

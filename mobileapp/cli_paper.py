@@ -24,15 +24,17 @@ def paper_named(said: str) -> str:
 
 def closing_sheet(path: Path, teardown: str, paper: str, target: Path | None, *, replace: bool = False) -> int:
     """Write the closing sheet of a teardown."""
-    from mobileapp.journal import open_journal
+    from mobileapp.journal.store import read_journal
     from mobileapp.paper.closing_sheet import write_closing_sheet
     from mobileapp.record_files import leave_the_record
 
     _must_exist(path)
-    with open_journal(path) as journal:
+    with read_journal(path) as journal:
         chosen = chosen_of(journal, teardown)
         target = target or Path(f"closing-sheet-{chosen}.pdf")
         leave_the_record(target, path)
+        if target.is_dir():
+            raise Trouble(f"{target} is a folder: nothing was written. Name a file in it with --to.")
         if not target.parent.is_dir():
             what = f"There is no folder {target.parent}: nothing was written."
             raise Trouble(f"{what} Make it, or name another file with --to.")

@@ -87,7 +87,7 @@ class StorageFault(CannotWrite):
     """The storage failed while reading or writing."""
 
     words = (
-        "The storage failed, so nothing was recorded in {path} ({detail}). "
+        "The storage failed while {path} was used, and nothing was recorded ({detail}). "
         "Check free space and the card or disk, then open the journal again."
     )
 

@@ -13,7 +13,18 @@ import tempfile
 from contextlib import suppress
 from pathlib import Path
 
-from mobileapp.journal.errors import CannotOpen, JournalError, NewerJournal, NotAJournal, ReadOnlyPlace, ours, say
+from mobileapp.journal.errors import (
+    CannotOpen,
+    DiskFull,
+    JournalError,
+    NewerJournal,
+    NotAJournal,
+    ReadOnly,
+    ReadOnlyPlace,
+    StorageFault,
+    ours,
+    say,
+)
 from mobileapp.journal.schema import APPLICATION_ID, MIGRATIONS, Migration, bring_up_to_date, version_of
 
 _MAGIC = b"SQLite format 3\x00"
@@ -93,6 +104,68 @@ def _header(path: Path) -> bytes:
 def read_only(path: Path) -> sqlite3.Connection:
     """A connection that cannot change the file."""
     return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, isolation_level=None)
+
+
+def for_reading(path: Path) -> sqlite3.Connection:
+    """A connection to read by, wherever the file lies. Raises a JournalError.
+
+    SQLite wants to put files beside a journal even to read it: where storage is full or read-only it cannot, and what
+    the file holds is taken into memory instead. After a kill the log beside it must be taken up first, which only a
+    writer can.
+    """
+    try:
+        conn = read_only(path)
+        try:
+            version_of(conn)
+            return conn
+        except sqlite3.Error as fault:
+            conn.close()
+            if not needs_recovery(fault):
+                raise
+        conn = sqlite3.connect(path, isolation_level=None)
+        try:
+            version_of(conn)
+            return conn
+        except sqlite3.Error:
+            conn.close()
+            raise
+    except sqlite3.Error as fault:
+        told = ours(fault, path)
+        if not only_the_place(told):
+            raise told from fault
+        return in_memory(path, told)
+
+
+def only_the_place(fault: JournalError) -> bool:
+    """Whether it is the storage that is in the way, and not what the file holds."""
+    places = isinstance(fault, CannotOpen | DiskFull | ReadOnly | StorageFault)
+    return places and not isinstance(fault, NotAJournal | NewerJournal)
+
+
+def in_memory(path: Path, why: JournalError | None = None) -> sqlite3.Connection:
+    """What a file and the log beside it hold, in memory. Raises `why`, or another JournalError, where that fails."""
+    log = Path(f"{path}-wal")
+    try:
+        if not log.is_file() or log.stat().st_size == 0:
+            return _taken_in(sqlite3.connect(f"{path.absolute().as_uri()}?immutable=1", uri=True))
+        with tempfile.TemporaryDirectory(prefix="countback-read-") as folder:
+            copy = Path(folder) / "copy.sqlite"
+            for ending in ("", "-wal"):
+                shutil.copyfile(f"{path}{ending}", f"{copy}{ending}")
+            return _taken_in(sqlite3.connect(copy))
+    except sqlite3.Error as fault:
+        raise why or ours(fault, path) from fault
+    except OSError as fault:
+        raise why or say(CannotOpen, path, fault.strerror or str(fault)) from fault
+
+
+def _taken_in(source: sqlite3.Connection) -> sqlite3.Connection:
+    memory = sqlite3.connect(":memory:", isolation_level=None)
+    try:
+        source.backup(memory)
+    finally:
+        source.close()
+    return memory
 
 
 def _what_is_inside(conn: sqlite3.Connection) -> tuple[int, int, int]:

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from mobileapp.journal.errors import CannotOpen, Damaged, JournalError, ours, say
-from mobileapp.journal.opening import needs_recovery, read_only, refuse_foreign, refuse_newer
+from mobileapp.journal.opening import for_reading, only_the_place, refuse_foreign, refuse_newer
 from mobileapp.journal.proof_chain import ChainWalk
 from mobileapp.journal.proof_derived import balance_faults, card_faults, closure_faults, device_faults, head_faults
 from mobileapp.journal.rows import Finding, Proof
@@ -29,13 +29,13 @@ Schema = dict[tuple[str, str], str]
 
 
 def examine(path: str | Path) -> Proof:
-    """Prove the journal at `path`. Raises CannotOpen where there is no such file."""
+    """Prove the journal at `path`. Raises a JournalError where there is no such file, or the storage is in the way."""
     path = Path(path)
     if not path.is_file():
         raise say(CannotOpen, path, "there is no such file")
     try:
         refuse_foreign(path)
-        conn = _reading(path)
+        conn = for_reading(path)
         try:
             refuse_newer(version_of(conn), path)
             return _examine(conn)
@@ -48,23 +48,15 @@ def examine(path: str | Path) -> Proof:
 
 
 def _unread(fault: JournalError) -> Proof:
-    """Nothing could be proven. That a damaged file should be proven is no help to whoever is just doing it."""
+    """Nothing could be proven. That a damaged file should be proven is no help to whoever is just doing it.
+
+    Where the storage is in the way nothing is said about the journal: that is raised.
+    """
+    if only_the_place(fault):
+        raise fault
     damaged = isinstance(fault, Damaged)
     words = f"It is damaged, and nothing of it could be proven ({fault.detail})." if damaged else str(fault)
     return Proof([Finding(_FILE, words)], [], 0, 0, is_journal=damaged)
-
-
-def _reading(path: Path) -> sqlite3.Connection:
-    """A connection to read by. After a kill the log beside the file must be taken up first, which only a writer can."""
-    conn = read_only(path)
-    try:
-        version_of(conn)
-    except sqlite3.Error as fault:
-        conn.close()
-        if not needs_recovery(fault):
-            raise
-        conn = sqlite3.connect(path, isolation_level=None)
-    return conn
 
 
 def _examine(conn: sqlite3.Connection) -> Proof:

@@ -28,11 +28,11 @@ from mobileapp.journal.canonical import (
     canonical,
     envelope_hash,
 )
-from mobileapp.journal.errors import BelowZero, Damaged, NotBound, Unwritable, ours, say
-from mobileapp.journal.opening import connect
+from mobileapp.journal.errors import BelowZero, Damaged, JournalError, NotBound, Unwritable, ours, say
+from mobileapp.journal.opening import connect, in_memory, only_the_place, refuse_foreign, refuse_newer
 from mobileapp.journal.reading import read_entries, read_rows
 from mobileapp.journal.rows import Card, ClosureRow, EntryRow
-from mobileapp.journal.schema import MIGRATIONS, Migration
+from mobileapp.journal.schema import MIGRATIONS, Migration, bring_up_to_date, version_of
 
 #: What a caller derives from an entry: the teardown's card, and the closures whose stage changed.
 Derive = Callable[[Entry], tuple[Card | None, Iterable[ClosureRow]]]
@@ -86,6 +86,30 @@ def open_journal(
     conn = connect(path, busy_seconds, migrations)
     try:
         return Journal(path, conn, _device(conn, clock, make_id))
+    except sqlite3.Error as fault:
+        conn.close()
+        raise ours(fault, path) from fault
+
+
+def read_journal(path: str | Path) -> Journal:
+    """The journal at `path` to be read, wherever it lies: where it cannot be written, nothing can be appended either.
+
+    Raises CannotOpen or another JournalError.
+    """
+    path = Path(path)
+    try:
+        return open_journal(path)
+    except JournalError as fault:
+        if not only_the_place(fault) or not path.is_file():
+            raise
+        refuse_foreign(path)
+        conn = in_memory(path, fault)
+    try:
+        refuse_newer(version_of(conn), path)
+        bring_up_to_date(conn, MIGRATIONS)
+        device = _device(conn, _now, _new_id)
+        conn.execute("PRAGMA query_only = ON")  # an entry that is only in memory must never be taken for a durable one
+        return Journal(path, conn, device)
     except sqlite3.Error as fault:
         conn.close()
         raise ours(fault, path) from fault

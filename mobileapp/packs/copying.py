@@ -20,7 +20,7 @@ from types import TracebackType
 from typing import NamedTuple
 from zipfile import ZIP_STORED, BadZipFile, ZipInfo
 
-from mobileapp.packs.errors import PackTooLarge, say, unwritable
+from mobileapp.packs.errors import NoRoom, PackError, say, unwritable
 from mobileapp.packs.form import PHOTOS, Member
 from mobileapp.packs.reading import Pack, damaged
 from mobileapp.packs.store_port import Photos
@@ -173,5 +173,14 @@ def _check_room(pack: Pack, folder: Path, size: int) -> None:
     with suppress(OSError):
         free = shutil.disk_usage(folder).free
         if size + _SPARE > free:
-            need = f"its photos need {size // 1_000_000} MB, and {free // 1_000_000} MB are free"
-            raise say(PackTooLarge, pack.path.name, need)
+            raise no_room(pack.path.name, size, free)
+
+
+def no_room(name: str, size: int, free: int) -> PackError:
+    """That there is too little room for a pack's photos, with every figure that decided so."""
+    spare = f"{_megabytes(_SPARE)} more are kept free for the journal to grow"
+    return say(NoRoom, name, f"its photos need {_megabytes(size)}, {spare}, and {_megabytes(free)} are free")
+
+
+def _megabytes(size: int) -> str:
+    return f"{size / 1_000_000:.1f} MB"

@@ -7,6 +7,7 @@ PackError
 │   ├── NewerPack        made by a newer Countback
 │   ├── PackDamaged      cut short, altered, or not whole
 │   ├── PackTooLarge     it claims sizes that no teardown has
+│   ├── NoRoom           this storage has no room for its photos
 │   └── PackRefused      the journal cannot accept its entries
 │       └── PackContradicts   they contradict what is recorded here
 └── CannotWrite          the storage is not good; nothing half written
@@ -14,6 +15,7 @@ PackError
     ├── StorageReadOnly
     ├── StorageFault
     ├── AlreadyThere     the file exists and is not to be replaced
+    ├── IsAFolder        there is a folder of that name
     ├── OverTheRecord    the file is a journal, or lies among the photos
     ├── NothingToPack    there is no such teardown
     ├── PhotoLost        a photo that an entry names is not in the store, or was altered
@@ -65,9 +67,15 @@ class PackDamaged(CannotRead):
 
 
 class PackTooLarge(CannotRead):
-    """It claims sizes that no teardown has, or that this storage has no room for."""
+    """It claims sizes that no teardown has."""
 
-    words = "{name} is too large ({detail}). Nothing was taken in; free some space, or ask where it came from."
+    words = "{name} is too large ({detail}). Nothing was taken in; ask where it came from."
+
+
+class NoRoom(CannotRead):
+    """This storage has no room for its photos."""
+
+    words = "There is no room for {name} ({detail}). Nothing was taken in; free some space, then try again."
 
 
 class PackRefused(CannotRead):
@@ -111,6 +119,12 @@ class AlreadyThere(CannotWrite):
     """The file exists and is not to be replaced."""
 
     words = "There is a file {name} already. It was left as it is; choose another name."
+
+
+class IsAFolder(CannotWrite):
+    """There is a folder of that name."""
+
+    words = "{name} is a folder: nothing was written. Name a file in it."
 
 
 class OverTheRecord(CannotWrite):

@@ -17,7 +17,16 @@ from typing import IO, NamedTuple
 
 from mobileapp.journal import Journal
 from mobileapp.journal.rows import EntryRow
-from mobileapp.packs.errors import AlreadyThere, NothingToPack, OverTheRecord, PhotoLost, StillChanging, say, unwritable
+from mobileapp.packs.errors import (
+    AlreadyThere,
+    IsAFolder,
+    NothingToPack,
+    OverTheRecord,
+    PhotoLost,
+    StillChanging,
+    say,
+    unwritable,
+)
 from mobileapp.packs.form import (
     EVERYTHING,
     JOURNAL,
@@ -118,6 +127,8 @@ def _free(target: Path | str, replace: bool, journal: Journal) -> Path:
         leave_the_record(target, journal.path)
     except InTheRecord as fault:
         raise say(OverTheRecord, target.name, str(fault)) from fault
+    if target.is_dir():
+        raise say(IsAFolder, target.name)
     if target.exists() and not replace:
         raise say(AlreadyThere, target.name)
     return target

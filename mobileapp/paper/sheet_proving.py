@@ -18,7 +18,7 @@ from checklists.closing_account import make_account
 from checklists.fact_codec import UnreadableFact
 from checklists.facts import Entry
 from mobileapp.journal.errors import Damaged, ours, say
-from mobileapp.journal.opening import read_only
+from mobileapp.journal.opening import for_reading
 from mobileapp.journal.reading import read_entries, read_rows
 from mobileapp.journal.rows import Finding
 from mobileapp.paper.closing_sheet import account_hash, closing_sheet, made_with, shas_of
@@ -78,7 +78,7 @@ def _failed(where: str, what: str) -> SheetProof:
 
 def _read(path: Path, teardown: str) -> _Journal:
     try:
-        conn = read_only(path)
+        conn = for_reading(path)
         try:
             return _Journal(read_entries(conn, teardown), [row.hash for row in read_rows(conn, teardown)])
         finally:

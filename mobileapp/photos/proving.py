@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from checklists.facts import Photographed
 from mobileapp.journal.errors import JournalError, ours
-from mobileapp.journal.opening import read_only
+from mobileapp.journal.opening import for_reading
 from mobileapp.journal.rows import Finding, Proof
 from mobileapp.photos.errors import PhotoError
 from mobileapp.photos.store import PhotoStore, beside, hash_of
@@ -61,7 +61,7 @@ def prove_photos_of(journal_path: Path, journal_proof: Proof) -> PhotoProof:
 
 def _named(path: Path) -> list[_Named]:
     try:
-        conn = read_only(path)
+        conn = for_reading(path)
         try:
             rows = conn.execute(_PHOTOS, (Photographed.kind,)).fetchall()
         finally:

@@ -30,12 +30,19 @@ def write_safely(
     try:
         _write(aside, data, mode, sync if durable else None)
         os.replace(aside, target)
-    except BaseException:
+    except BaseException as fault:
         with contextlib.suppress(OSError):
             aside.unlink()
+        if isinstance(fault, OSError) and fault.errno:
+            raise _of(fault, target) from fault
         raise
     if durable:
         sync_folder(target.parent, sync)
+
+
+def _of(fault: OSError, target: Path) -> OSError:
+    """The same about the file that was meant: of the name that it is written under aside nobody knows."""
+    return OSError(fault.errno, fault.strerror, str(target))
 
 
 def name_aside(target: Path) -> Path:

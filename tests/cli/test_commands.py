@@ -258,7 +258,7 @@ def test_a_closing_sheet_for_a_folder_that_is_not_there_makes_none(played, tmp_p
 
 
 def test_what_the_system_refuses_is_said_in_words(played, tmp_path, capsys):
-    assert main(["closing-sheet", str(played), "--to", str(tmp_path)]) == 2
+    assert main(["closing-sheet", str(played), "--to", str(tmp_path / ("long" * 80))]) == 2
     told = capsys.readouterr().err
     assert "Errno" not in told
     assert "cannot be used" in told
