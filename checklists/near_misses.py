@@ -16,7 +16,8 @@ from checklists.words import how_many, within
 class NearMiss:
     """Something that was lost on a teardown, from where and when; and where it turned up, if it did.
 
-    `how` is "dropped", "missing" or "short at the start". `seconds` is how long it was gone, None while it is.
+    `how` is "dropped", "missing" or "short at the start". `seconds` is how long it was gone, None while it is; below
+    zero where the clock was set back meanwhile, so that it cannot be told.
     """
 
     teardown: str
@@ -37,7 +38,7 @@ class NearMiss:
     @property
     def seconds(self) -> float | None:
         """How long it was gone."""
-        return max(0.0, seconds_between(self.lost_at, self.found_at)) if self.found_at else None
+        return seconds_between(self.lost_at, self.found_at) if self.found_at else None
 
 
 def near_misses(teardowns: Iterable[tuple[str, Teardown]]) -> tuple[NearMiss, ...]:
@@ -73,7 +74,8 @@ def near_miss_words(lost: Iterable[NearMiss]) -> tuple[str, ...]:
     rows = list(lost)
     if not rows:
         return ("Nothing was dropped or missed so far.",)
-    gone, times = [row for row in rows if row.seconds is None], [row.seconds for row in rows if row.seconds is not None]
+    gone = [row for row in rows if row.seconds is None]
+    times = [row.seconds for row in rows if row.seconds is not None and row.seconds >= 0]
     teardowns = len({row.teardown for row in rows})
     words = [
         f"{how_many(sum(row.quantity for row in rows), 'item')} dropped or missed "

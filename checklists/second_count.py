@@ -7,9 +7,10 @@ from collections.abc import Iterable
 
 from checklists import places
 from checklists.blind_walk import Stop, in_order, relief_stops, stops, walked
+from checklists.clock_back import LEAST
 from checklists.facts import Seen
 from checklists.state import Mark, Teardown
-from checklists.times import seconds_after
+from checklists.times import seconds_after, seconds_between
 
 #: Alone, the same person looks again after this pause (seconds). Common practice, no source for the figure;
 #: that the re-inspection is separated in time is EASA AMC4 145.A.48(b)(d).
@@ -120,6 +121,11 @@ def not_before(teardown: Teardown, closure: str) -> str:
     """Alone: the time stamp from which the re-inspection may be made; empty where no pause is due."""
     work = last_work(teardown, closure)
     return seconds_after(work.at, PAUSE_SECONDS) if work and works_alone(teardown) else ""
+
+
+def pause_is_ahead(until: str, now: str) -> bool:
+    """Alone: whether the clock stands before the work after which the pause is due, for it was set back since."""
+    return seconds_between(now, until) > PAUSE_SECONDS + LEAST
 
 
 def relief_list(teardown: Teardown) -> tuple[Pair, ...]:

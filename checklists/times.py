@@ -40,7 +40,9 @@ def day_and_clock(stamp: str) -> str:
 
 
 def duration_words(seconds: float) -> str:
-    """A duration as a person says it: "40 s", "12 min", "2 h 5 min"."""
+    """A duration as a person says it: "40 s", "12 min", "2 h 5 min". Over a clock that was set back there is none."""
+    if seconds <= -1:
+        return "a time that cannot be told"
     whole = max(0, int(seconds))
     if whole < 60:
         return f"{whole} s"

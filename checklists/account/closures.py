@@ -7,6 +7,7 @@ from checklists.account.album import Album
 from checklists.account.parts import Block, Heading, Marks, Pairs, Section, Signature, Table, Words
 from checklists.account.walk import FELL, WITHDRAWN, Change, Figure, Walk
 from checklists.account.writing import when, when_cell
+from checklists.clock_back import LEAST
 from checklists.facts import Cleared, Lifted, Looked, SecondCounted, Short, Signed, Strokes
 from checklists.gate import dates_look
 from checklists.sheet import Line
@@ -238,7 +239,12 @@ def _count_words(walk: Walk, mark: Mark, fact: SecondCounted) -> str:
 
 def _pause(walk: Walk, mark: Mark) -> str:
     before = walk.teardown.history[mark.n - 2] if mark.n > 1 else None
-    return f", {duration_words(seconds_between(before.at, mark.at))} after the last entry" if before else ""
+    if before is None:
+        return ""
+    after = seconds_between(before.at, mark.at)
+    if after <= -LEAST:
+        return "; how long after the last entry cannot be told, for the clock was set back"
+    return f", {duration_words(after)} after the last entry"
 
 
 def _differences(walk: Walk, figures: tuple[Figure, ...]) -> str:

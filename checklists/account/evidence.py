@@ -7,23 +7,30 @@ from checklists.account.closures import loud
 from checklists.account.parts import Block, Heading, Pairs, Section, Table, Words
 from checklists.account.walk import FELL, WITHDRAWN, Step, Walk
 from checklists.account.writing import when, when_cell
+from checklists.clock_back import Uncovered, ran_back_at, uncovered
 from checklists.exposure import SEALED, UNCOVERED, OpeningState
 from checklists.facts import Checked, Converted, Counted, Entry, FindRemoved, Found, Missed, Reversed
 from checklists.facts_measured import Searched
 from checklists.state import FindState, Teardown
-from checklists.times import duration_words, seconds_between
+from checklists.times import duration_words
 from checklists.words import listing, within
 
 #: What fell, and what would give it anew.
 _GIVEN_ANEW = {WITHDRAWN: "cleared to refit", "sign-off recalled": "signed"}
+#: Of a length of time over which a clock ran back.
+_UNTOLD = "cannot be told"
+_CLOCK_BACK = ("Cannot be told: a clock was set back while it stood uncovered, or two phones' clocks differ. "
+               "The order of the entries holds all the same.")  # fmt: skip
 
 
 def openings(walk: Walk, album: Album) -> Section | None:
     """Each opening that was opened, every spell it stood uncovered, and how it stands."""
     t = walk.teardown
     last = t.history[-1].at if t.history else ""
+    back = ran_back_at(t.history)
+    stood = {opening: uncovered(back, state, last) for opening, state in t.opening_states.items()}
     rows = [
-        _opening_row(t, opening, state, last)
+        _opening_row(t, opening, state, stood[opening])
         for opening, state in t.opening_states.items()
         if state.spells or state.state != SEALED
     ]
@@ -33,17 +40,26 @@ def openings(walk: Walk, album: Album) -> Section | None:
     blocks: list[Block] = [Table(heads, (22, 26, 26, 13, 13), tuple(rows))]
     if any(state.state == UNCOVERED for state in t.opening_states.values()):
         blocks.append(Words(f"Still running: times in all are up to the last entry, {when(last)}."))
+    if any(one.untold for one in stood.values()):
+        blocks.append(Words(_CLOCK_BACK))
     return Section("Openings and the time they stood uncovered", (*blocks, *album.shown()))
 
 
-def _opening_row(t: Teardown, opening: str, state: OpeningState, last: str) -> tuple[str, ...]:
+def _opening_row(t: Teardown, opening: str, state: OpeningState, stood: Uncovered) -> tuple[str, ...]:
     known = t.openings[opening]
     since = "\n".join(when(start) for start, _ in state.spells) or "never uncovered"
     until = "\n".join(when(end) if end else "STILL UNCOVERED" for _, end in state.spells)
-    lengths = [duration_words(seconds_between(start, end or last)) for start, end in state.spells]
-    in_all = [f"in all {duration_words(state.uncovered_seconds(last))}"] if len(lengths) > 1 else []
+    lengths = [_UNTOLD if spell is None else duration_words(spell) for spell in stood.spells]
+    in_all = [f"in all {_in_all(stood)}"] if len(lengths) > 1 else []
     stands = state.state if state.state == SEALED else state.state.upper()
     return f"{known.name}\n{known.clear}", since, until, "\n".join(lengths + in_all), stands
+
+
+def _in_all(stood: Uncovered) -> str:
+    """The sum of the spells; the least of it where one of them cannot be told."""
+    if not stood.untold:
+        return duration_words(stood.least)
+    return f"at least {duration_words(stood.least)}" if stood.least >= 1 else _UNTOLD
 
 
 # --- finds

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checklists.exposure import A_MOMENT
 from checklists.sheet import Sheet
 from checklists.times import duration_words
 from checklists.whereabouts.migration import Candidate
@@ -53,4 +54,7 @@ def _listed(told: list[str], more: int) -> str:
 
 
 def _how_long(seconds: float) -> str:
+    """Where the clock tells no time at all, it was set back: an opening stands uncovered for longer than that."""
+    if seconds <= A_MOMENT:
+        return "a time that cannot be told"
     return duration_words(seconds) if seconds >= 1 else "a moment"

@@ -51,7 +51,10 @@ def look_of(act: Act, teardown: Teardown, now: str) -> ActLook:
         note = f"{unread} of {len(teardown.sheet.cautions)} not yet acknowledged"
         return ActLook("Read the cautions", note, shape, tone)
     if act.do == "wait" and act.until:
+        from checklists.second_count import pause_is_ahead  # the first board does not wait for it
+
         left = duration_words(seconds_between(now, act.until))
-        return ActLook(act.words, f"{left} to go", shape, tone, False)
+        back = "Set the clock right, or " if pause_is_ahead(act.until, now) else ""
+        return ActLook(act.words, f"{back}{left} to go", shape, tone, False)
     words, _, note = act.words.partition(": ") if act.do == "cover" else (act.words, "", "")
     return ActLook(words, note, shape, tone)

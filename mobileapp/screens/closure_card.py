@@ -8,15 +8,17 @@ from kivy.properties import NumericProperty, OptionProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from checklists import places
+from checklists.clock_back import LEAST
 from checklists.exposure import SEALED, UNCOVERED
 from checklists.state import Teardown
+from checklists.times import seconds_between
 from checklists.words import how_many
 from mobileapp import look
 from mobileapp.screens.stamps import since_whom
 from mobileapp.widgets.glyph import Glyph  # noqa: F401  (closure_card.kv uses it)
 from mobileapp.widgets.plate import Faced, Plate
 from mobileapp.widgets.rules import load_rules
-from mobileapp.widgets.running_time import running_time
+from mobileapp.widgets.running_time import CLOCK_BACK, running_time
 from mobileapp.widgets.state_badge import TONE_OF, StateBadge  # noqa: F401  (closure_card.kv uses StateBadge)
 from mobileapp.widgets.tappable import Tappable
 from mobileapp.widgets.text import Small
@@ -30,8 +32,10 @@ class OpeningLine(BoxLayout):
     seconds = NumericProperty(0)
 
     def wording(self, state: str, seconds: float) -> str:
-        """The state, with the running clock while nothing covers it."""
-        return f"{state} for {running_time(seconds)}" if state == UNCOVERED else state
+        """The state, with the running clock while nothing covers it; of one that was set back it is said."""
+        if state != UNCOVERED:
+            return state
+        return f"{state}, {CLOCK_BACK}" if seconds <= -LEAST else f"{state} for {running_time(seconds)}"
 
 
 class ClosureCard(Tappable, Faced):
@@ -70,7 +74,8 @@ class ClosureCard(Tappable, Faced):
     def tick(self, teardown: Teardown, now: str) -> None:
         """Let the clocks of what stands uncovered run on."""
         for opening, line in self.lines.items():
-            line.seconds = teardown.opening_states[opening].running_seconds(now)
+            known = teardown.opening_states[opening]
+            line.seconds = seconds_between(known.since, now) if known.state == UNCOVERED else 0
 
 
 def fasteners_home(teardown: Teardown, closure: str) -> str:

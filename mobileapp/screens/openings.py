@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any, ClassVar
 
 from checklists import builders, places
+from checklists.clock_back import Uncovered, ran_back_at, told, uncovered
 from checklists.exposure import COVERED, SEALED, UNCOVERED
 from checklists.words import listing, within
 from mobileapp import look
@@ -14,7 +15,7 @@ from mobileapp.screens.form_parts import Choice, Choices, Stack, key_row
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
 from mobileapp.screens.stamps import since_whom, when
 from mobileapp.widgets.row import StateRow
-from mobileapp.widgets.running_time import running_time
+from mobileapp.widgets.running_time import CLOCK_BACK, running_time
 from mobileapp.widgets.state_badge import StateBadge
 from mobileapp.widgets.text import Body, Heading, Small
 
@@ -44,6 +45,7 @@ class OpeningsScreen(BaseScreen):
 
     def _show_all(self) -> None:
         self.clear_body()
+        self._back = ran_back_at(self.desk.state.history)
         self._show_in_hand()
         others = [o for o in self.desk.state.openings if o != self.opening]
         if others:
@@ -187,8 +189,7 @@ class OpeningsScreen(BaseScreen):
             return
         now, states = self.desk.clock(), self.desk.state.opening_states
         self.badge.detail = self._running(self.opening, now)
-        all_told = states[self.opening].uncovered_seconds(now)
-        total = f"uncovered for {running_time(all_told)} in all" if all_told else "not uncovered so far"
+        total = in_all(uncovered(self._back, states[self.opening], now))
         self.in_all.text = f"{total}; {self.since}" if self.since else total
         for opening, row in self.rows.items():
             row.detail = self._running(opening, now)
@@ -196,5 +197,17 @@ class OpeningsScreen(BaseScreen):
     def _running(self, opening: str, now: str) -> str:
         """How long it has stood uncovered this time; empty when it does not."""
         known = self.desk.state.opening_states[opening]
-        return running_time(known.running_seconds(now)) if known.state == UNCOVERED else ""
+        if known.state != UNCOVERED:
+            return ""
+        this_time = told(self._back, known.spans[-1], known.since, now)
+        return CLOCK_BACK if this_time is None else running_time(this_time)
+
+
+def in_all(stood: Uncovered) -> str:
+    """How long an opening stood uncovered so far, in words; no figure is claimed over a clock that was set back."""
+    least = running_time(stood.least)
+    if not stood.untold:
+        return f"uncovered for {least} in all" if stood.least else "not uncovered so far"
+    why = "the clock was set back"
+    return f"uncovered for at least {least} in all: {why}" if stood.least >= 1 else f"how long cannot be told: {why}"
 

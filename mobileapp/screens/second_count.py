@@ -11,8 +11,9 @@ from checklists.facts import Seen
 from checklists.times import clock_face, seconds_between
 from checklists.words import out_of, within
 from mobileapp.screens.blind_walk import BlindWalk
-from mobileapp.screens.form_parts import Choice, Choices, facts, remember
+from mobileapp.screens.form_parts import Choice, Choices, Faulty, facts, remember
 from mobileapp.screens.lead_on import lead_on, short_words, what_next
+from mobileapp.screens.stamps import when
 from mobileapp.widgets.plate import Plate
 from mobileapp.widgets.running_time import running_time
 from mobileapp.widgets.text import Body, Heading, Small
@@ -78,10 +79,12 @@ class SecondCountScreen(BlindWalk):
         self.act_text = "Start the count" if who == self.desk.who else f"Hand the phone to {who}"
 
     def _show_pause(self) -> None:
+        self.pause = Plate(tone="bone", shape="more", text="")
+        self.under_pause = Faulty(self.pause)
+        self.clock_said = ""
+        self.add_widget(self.under_pause)
         self.add_widget(Body(text="You are alone on this job. A pause stands between the work and the second look; "
                                   "then count as if you had never seen it. It goes on record as a re-inspection."))
-        self.pause = Plate(tone="bone", shape="more", text="")
-        self.add_widget(self.pause)
         self.tick()
 
     def tick(self) -> None:
@@ -91,11 +94,25 @@ class SecondCountScreen(BlindWalk):
         until, now = second_count.not_before(self.desk.state, self.closure), self.desk.clock()
         left = seconds_between(now, until) if until else 0.0
         self.act_ready = left <= 0
-        self.pause.text = f"Pause until {clock_face(until)}" if left > 0 else "The pause is over"
-        over = f"since {clock_face(until)}" if until else ""
+        end = when(until, now)
+        self.pause.text = f"Pause until {end}" if left > 0 else "The pause is over"
+        over = f"since {end}" if until else ""
         self.pause.note = f"{running_time(left + 0.999)} to go" if left > 0 else over
-        self.act_text = "Start the re-inspection" if left <= 0 else f"Not before {clock_face(until)}"
+        self.act_text = "Start the re-inspection" if left <= 0 else f"Not before {end}"
         self.act_note, self.act_tone = "", "orange"
+        self._say_clock(until, now)
+
+    def _say_clock(self, until: str, now: str) -> None:
+        """A clock that was set back makes the pause long: what can be done about it."""
+        work = second_count.last_work(self.desk.state, self.closure)
+        words = ""
+        if work and until and second_count.pause_is_ahead(until, now):
+            words = (f"The clock was set back: the last work is written down at {when(work.at, now)}, and it is "
+                     f"{clock_face(now)} now. Set the clock right. If it is right, let the pause run by it, until "
+                     f"{when(until, now)}.")  # fmt: skip
+        if words != self.clock_said:
+            self.clock_said = words
+            self.under_pause.say_fault(words)
 
     # --- handing over
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+#: Instead of a time that the clock does not tell.
+CLOCK_BACK = "clock set back"
+
 
 def running_time(seconds: float) -> str:
     """Minutes and seconds below an hour (4:07), hours too from there on (1:02:30). Never below zero."""

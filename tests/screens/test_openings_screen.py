@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from screens import touch
 from screens.counting_phone import CountingPhone
 
 from checklists import places
@@ -99,3 +100,17 @@ def test_without_covers_it_leads_to_the_items(phone: CountingPhone) -> None:
     assert phone.screen.act_text == "Bring a cover onto the tally"
     phone.act()
     assert phone.name == "items"
+
+
+def test_over_a_clock_that_was_set_back_no_time_is_claimed(phone: CountingPhone) -> None:
+    step(phone, 90)
+    step(phone, -3600)
+    touch.settle(3)
+    assert phone.says("how long cannot be told: the clock was set back")
+    assert phone.says("uncovered  clock set back") or phone.says("uncovered\nclock set back")
+    assert not phone.says("0:00")
+    assert touch.faults(phone.shell) == []
+    phone.go("board")
+    assert phone.says("uncovered, clock set back")
+    assert not phone.says("uncovered for")
+    assert touch.faults(phone.shell) == []

@@ -339,3 +339,24 @@ def test_a_drop_that_the_tally_refuses_ends_the_count_too(phone: CountingPhone) 
     for _ in range(3):
         phone.back()
     assert phone.says("Count dropped")
+
+
+def test_alone_with_the_clock_set_back_it_is_said_what_to_do(tmp_path: Path, kivy_window: Any) -> None:
+    """In the evening the phone takes its time from a network far away: the pause would last into the morning."""
+    phone = CountingPhone(tmp_path)
+    phone.begin("inlet-manifold-inline-four", people=(ADA,))
+    act = phone.until("wait")
+    phone.now = seconds_after(act.until, -8 * 3600 - 600)
+    phone.go("board")
+    assert phone.says("Set the clock right, or 8 h 10 min to go")
+    phone.go("second_count", closure=act.closure)
+    assert phone.says("The clock was set back: the last work is written down at")
+    assert phone.says(f"Set the clock right. If it is right, let the pause run by it, until {clock_face(act.until)}.")
+    assert not phone.screen.act_ready
+    assert touch.faults(phone.shell) == []
+    phone.now = seconds_after(act.until, -30)
+    phone.screen.tick()
+    assert not phone.says("The clock was set back"), "the clock is right again"
+    phone.now = act.until
+    phone.screen.tick()
+    assert phone.screen.act_ready
