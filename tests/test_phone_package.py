@@ -51,6 +51,11 @@ def test_the_phone_gets_every_library_the_project_needs_and_no_other():
     assert set(spec()["app"]["requirements"].split(",")) == wanted
 
 
+def test_androids_own_backup_never_brings_a_journal_to_a_second_phone():
+    """It would come with its device's name, and two phones would write under one."""
+    assert spec()["app"]["android.allow_backup"] == "False"
+
+
 def test_no_requirement_is_pinned_since_a_pin_hides_its_recipe():
     assert not re.search(r"[<>=]", spec()["app"]["requirements"])
 

@@ -33,7 +33,8 @@ class WatchedFolder:
     """A folder into which a tethered camera or a phone's cable puts photos; the next new whole one answers an ask.
 
     `poll` is called now and then with a clock that only runs forward. Whether a file that has come to rest is a whole
-    photo is found out by `later` (`PhotoStore.later`, off the main thread). What lay there before the ask is not new.
+    photo is found out by `later` (`PhotoStore.later`, off the main thread). What lay there before the ask is not new,
+    nor is what was still being copied then; a file that is written anew under its old name is.
     """
 
     offer = "Wait for the next photo"
@@ -42,7 +43,8 @@ class WatchedFolder:
         self.folder = folder
         self.waiting = f"Waiting for a new photo in {folder}"
         self._later = later
-        self._old: set[str] = set()
+        self._old: dict[str, tuple[int, int]] = {}
+        self._at_rest: set[str] = set()
         self._seen: dict[str, _File] = {}
         self._looked: set[tuple[str, int, int]] = set()
         self._waiting: list[tuple[Purpose, OnDone]] = []
@@ -50,7 +52,7 @@ class WatchedFolder:
     def take(self, purpose: Purpose, on_done: OnDone) -> None:
         """Wait for the next new photo in the folder."""
         if not self._waiting:
-            self._old.update(self._list())
+            self._remember(self._list())
         self._waiting.append((purpose, on_done))
 
     def cancel(self) -> None:
@@ -63,12 +65,32 @@ class WatchedFolder:
         """Look once, where a photo is waited for. `now` in seconds of any clock."""
         if not self._waiting:
             return
-        new = [(changed, name, size) for name, (size, changed) in self._list().items() if name not in self._old]
+        new = [(changed, name, size) for name, (size, changed) in self._list().items()
+               if not self._is_old(name, size, changed, now)]  # fmt: skip
         for changed, name, size in sorted(new):
             state = (name, size, changed)
             if self._is_steady(*state, now) and state not in self._looked:
                 self._looked.add(state)
-                self._later(partial(self._is_whole, name), partial(self._found, name))
+                self._later(partial(self._is_whole, name), partial(self._found, name, (size, changed)))
+
+    def _remember(self, listed: dict[str, tuple[int, int]]) -> None:
+        for name, state in listed.items():
+            if self._old.get(name) != state:
+                self._old[name] = state
+                self._at_rest.discard(name)
+
+    def _is_old(self, name: str, size: int, changed: int, now: float) -> bool:
+        """Whether it is what lay there before. One that never was at rest since was still being written then."""
+        if name not in self._old:
+            return False
+        if self._old[name] == (size, changed):
+            if self._is_steady(name, size, changed, now):
+                self._at_rest.add(name)
+            return True
+        if name in self._at_rest:
+            return False
+        self._old[name] = size, changed
+        return True
 
     def _is_steady(self, name: str, size: int, changed: int, now: float) -> bool:
         before = self._seen.get(name)
@@ -84,9 +106,10 @@ class WatchedFolder:
             return False  # still being written, or spoilt: it is looked at again when it changes
         return True
 
-    def _found(self, name: str, whole: bool | PhotoError) -> None:
-        if whole is True and self._waiting:
-            self._old.add(name)
+    def _found(self, name: str, state: tuple[int, int], whole: bool | PhotoError) -> None:
+        if whole is True and self._waiting and self._list().get(name) == state:
+            self._old[name] = state
+            self._at_rest.add(name)
             purpose, on_done = self._waiting.pop(0)
             on_done(Shot(purpose, self.folder / name))
 

@@ -138,6 +138,48 @@ def test_a_photo_that_came_while_nothing_was_asked_answers_no_later_ask(tmp_path
     assert bench.shots == []
 
 
+def test_a_program_that_always_writes_the_same_name_answers_each_ask(tmp_path):
+    """Some capture programs know one name only: a file written anew is a new photo."""
+    bench = Bench(tmp_path / "card")
+    (bench.folder / "capture.jpg").write_bytes(jpeg(scene(640, 480, seed=1)))
+    bench.asks()
+    bench.polls(times=3)
+    assert bench.shots == [], "it lay there before"
+    for seed, purpose in ((2, INLET), (3, FIND)):
+        if seed == 3:
+            bench.asks(FIND)  # and the shutter goes at once
+        (bench.folder / "capture.jpg").write_bytes(jpeg(scene(640, 480, seed=seed)))
+        bench.polls(times=3)
+        assert bench.shots[-1].purpose == purpose
+    bench.asks()
+    bench.polls(times=4)
+    assert len(bench.shots) == 2, "and the same file answers no further ask"
+
+
+def test_a_photo_that_was_being_copied_when_it_was_asked_for_is_not_the_next_one(tmp_path):
+    bench, data = Bench(tmp_path / "card"), jpeg(scene(1600, 1200))
+    (bench.folder / "before.jpg").write_bytes(data[:-4000])
+    bench.asks()
+    for end in (-3000, -2000, -1000, len(data)):
+        bench.polls(0.5)
+        (bench.folder / "before.jpg").write_bytes(data[:end])
+    bench.polls(times=4)
+    assert bench.shots == []
+
+
+def test_a_photo_written_over_while_it_was_looked_at_is_looked_at_again(tmp_path):
+    looks, bench = [], Bench(tmp_path / "card")
+    bench.camera = WatchedFolder(bench.folder, lambda work, then: looks.append((work, then)))
+    bench.asks()
+    (bench.folder / "capture.jpg").write_bytes(jpeg(scene(640, 480, seed=1)))
+    bench.polls(times=2)
+    ((work, then),) = looks
+    whole = work()
+    (bench.folder / "capture.jpg").write_bytes(b"half of the next")
+    then(whole)
+    assert bench.shots == []
+
+
 def test_waiting_is_stopped(tmp_path):
     bench = Bench(tmp_path / "card")
     bench.asks()
