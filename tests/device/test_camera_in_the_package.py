@@ -61,15 +61,31 @@ def test_the_hook_changes_the_template_once_however_often_a_dist_is_built(hook, 
     assert template.read_text() == once == hook.with_provider(TEMPLATE)
 
 
+def test_no_journal_goes_to_another_phone_by_itself(hook, spec):
+    """It would come with its device's name. Source: developer.android.com/about/versions/12/backup-restore."""
+    assert not spec.getboolean("android.allow_backup")
+    manifest = hook.with_provider(TEMPLATE).replace("{{ args.package }}", "org.countback.countback")
+    (application,) = ElementTree.fromstring(manifest).findall("application")
+    assert application.get(ANDROID + "dataExtractionRules") == "@xml/backup_rules"
+    assert application.get(ANDROID + "label") == "@string/app_name"
+    source = spec["android.add_resources"].split(",")[1].split(":")[0]
+    rules = ElementTree.parse(ROOT / source).getroot()
+    assert {way.tag for way in rules} == {"cloud-backup", "device-transfer"}
+    for way in rules:
+        left_out = {one.get("domain") for one in way.findall("exclude") if one.get("path") == "."}
+        assert left_out == {"root", "file", "database", "sharedpref", "external"}
+        assert not way.findall("include")
+
+
 def test_a_template_without_an_application_stops_the_build(hook):
     with pytest.raises(ValueError, match="provider cannot be put in"):
         hook.with_provider("<manifest/>")
 
 
 def test_the_specification_names_files_that_are_there(spec, hook):
-    source, target = spec["android.add_resources"].split(":")
-    assert (ROOT / source).is_file()
-    assert target == "xml/photo_paths.xml"
+    resources = dict(one.split(":") for one in spec["android.add_resources"].split(","))
+    assert all((ROOT / source).is_file() for source in resources)
+    assert list(resources.values()) == ["xml/photo_paths.xml", "xml/backup_rules.xml"]
     assert (ROOT / spec["p4a.hook"]).is_file()
     assert spec["android.gradle_dependencies"].startswith("androidx.core:core:")
     assert spec.getboolean("android.enable_androidx")
@@ -77,7 +93,7 @@ def test_the_specification_names_files_that_are_there(spec, hook):
 
 
 def test_only_awaited_photos_and_what_is_shared_are_handed_out(spec):
-    source = spec["android.add_resources"].split(":")[0]
+    source = spec["android.add_resources"].split(",")[0].split(":")[0]
     paths = ElementTree.parse(ROOT / source).getroot()
     assert [(path.tag, path.get("path")) for path in paths] == [
         ("files-path", f"{folder}/") for folder in (FOLDER, *SHARED)]  # fmt: skip
