@@ -208,7 +208,8 @@ class WhereaboutsScreen(BaseScreen):
             parts += [self._spot_key, self._rest_key]
         else:
             parts.append(partial(Small, text=NOTHING_RECORDED))
-        in_steps([lambda make=make: None if self.left else self.add_widget(make()) for make in parts])
+        # One at once: the map comes first, and is the dearest part of the answer.
+        in_steps([lambda make=make: None if self.left else self.add_widget(make()) for make in parts], at_once=1)
 
     def _spot_key(self) -> QuietButton:
         """To a place that is no space of the sheet; where one can be in none of them, with what was searched so far."""

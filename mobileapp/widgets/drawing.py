@@ -7,7 +7,7 @@ from typing import Any
 
 from kivy.clock import Clock
 from kivy.core.text import Label as Writing
-from kivy.graphics import Color, Ellipse, InstructionGroup, Line, Mesh, Rectangle
+from kivy.graphics import Color, Ellipse, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rectangle, Translate
 from kivy.metrics import sp
 from kivy.uix.widget import Widget
 
@@ -18,21 +18,34 @@ from mobileapp.writing import is_plain, plain_font_of
 
 
 class Drawing(Widget):
-    """A drawing redraws itself in `draw`, once a frame at most. Coordinates are the window's pixels."""
+    """A drawing redraws itself in `draw`, once a frame at most. Coordinates are the window's pixels.
+
+    Where it is only moved, as when rows come in above or below it, what is drawn is moved with it.
+    """
 
     def __init__(self, **kwargs: Any) -> None:
-        self._marks = InstructionGroup()
+        self._marks, self._moved = InstructionGroup(), Translate()
+        self._drawn_at: tuple[float, float] | None = None
         super().__init__(**kwargs)
-        self.canvas.add(self._marks)
+        for instruction in (PushMatrix(), self._moved, self._marks, PopMatrix()):
+            self.canvas.add(instruction)
         self.redraw = Clock.create_trigger(self._redraw, -1)
-        self.bind(pos=self.redraw, size=self.redraw)
+        self.bind(pos=self._move, size=self.redraw)
         self.redraw()
+
+    def _move(self, *_: object) -> None:
+        if self._drawn_at is None:
+            self.redraw()
+            return
+        x, y = self._drawn_at
+        self._moved.xy = round(self.x - x), round(self.y - y)  # by whole pixels: letters stay sharp
 
     def draw(self) -> None:
         """Draw everything."""
 
     def _redraw(self, *_: object) -> None:
         self._marks.clear()
+        self._drawn_at, self._moved.xy = (self.x, self.y), (0, 0)
         self.draw()
 
     def bar(self, shade: look.Colour, x: float, y: float, width: float, height: float) -> None:

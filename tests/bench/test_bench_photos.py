@@ -105,14 +105,12 @@ class Screen:
 
     def turns_until(self, done, most=5000):
         """Turn the loop until `done()`; the seconds from each turn to the next."""
-        from kivy.base import EventLoop
         from screens import touch
 
         turns, last = [], perf_counter()
         while not done() and len(turns) < most:
             self.plate.text = str(len(turns))
-            touch.settle(1)  # the clock is stepped, so the loop never sleeps: what is measured is work
-            EventLoop.idle()  # and the frame is drawn, as it is on the glass
+            touch.drawn()  # the clock is stepped, so the loop never sleeps: what is measured is work
             now = perf_counter()
             turns.append(now - last)
             last = now

@@ -46,7 +46,7 @@ def frames_of(act: Any) -> list[float]:
         began = time.thread_time()
         if frame == 0:
             act()
-        touch.settle(1)
+        touch.drawn()
         took.append((time.thread_time() - began) * 1000)
         if frame == 30:
             finish()
