@@ -76,13 +76,14 @@ def found_again(t: Teardown, moves: tuple[Move, ...], mark: Mark, where: str) ->
     for move in put_through(t, moves, mark, seen=False):
         if move.source == places.MISSING:
             said = t.spaces[where].name if where in t.spaces else where
-            _not_seen_since(t, move, _unlose(t, move, mark, said))
+            not_seen_since(t, move, _unlose(t, move, mark, said))
 
 
-def _not_seen_since(t: Teardown, move: Move, seen_n: int) -> None:
-    """Where something was counted found, what is there was last surely seen before the loss.
+def not_seen_since(t: Teardown, move: Move, seen_n: int) -> None:
+    """What a movement brought to a place was last surely seen at entry `seen_n`; what lay there already, when it was.
 
-    It may have been another one that was found. Once somebody counts there, or moves it, it was seen.
+    What was counted found may have been another one, and a piece may have been gone before anybody looked. Once
+    somebody counts there, or moves it, it was seen.
     """
     arrived = move.line, move.target
     alone = t.balances.get(arrived) == move.quantity

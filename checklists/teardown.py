@@ -55,7 +55,7 @@ from checklists.facts import (
 )
 from checklists.facts_measured import Measured, PartBroken, PieceWeighed, Searched, Tightened, WeighCounted
 from checklists.fold_clashes import after_moves, settle_by_reversal, still_on
-from checklists.fold_losses import lost_again, out_of_engine
+from checklists.fold_losses import lost_again, not_seen_since, out_of_engine
 from checklists.fold_moves import note_seen, put_through, touch, withdraw_all
 from checklists.fold_standing import clear_again
 from checklists.ledger import post
@@ -69,7 +69,6 @@ from checklists.state import (
     RELEASED,
     SET_DOWN,
     SIGNED,
-    START,
     ClosureState,
     Mark,
     Teardown,
@@ -261,19 +260,10 @@ def _converted(t: Teardown, fact: Converted, mark: Mark) -> None:
     for line in fact.lines:
         _know(t, line)
     fold_measured.broke(t, fact, mark)
-    whole = [(move.source, t.last_seen(move.line, move.source)) for move in fact.moves if move.source != places.ORIGIN]
+    whole = {move.source: t.last_seen(move.line, move.source) for move in fact.moves if move.source != places.ORIGIN}
     for move in put_through(t, fact.moves, mark, seen=False):
-        _seen_with(t, move, dict(whole))
-
-
-def _seen_with(t: Teardown, move: Move, whole: dict[str, int]) -> None:
-    """What something became was last seen where and when that was: a piece may have been gone before anybody looked."""
-    arrived = move.line, move.target
-    if move.source != places.ORIGIN or move.target not in whole:
-        return
-    alone = t.balances.get(arrived) == move.quantity
-    if alone or whole[move.target] < t.sighted.get(arrived, START).n:
-        t.sighted[arrived] = t.mark_at(whole[move.target])
+        if move.source == places.ORIGIN and move.target in whole:
+            not_seen_since(t, move, whole[move.target])
 
 
 # --- openings and closures ---------------------------------------------------------------------------------------

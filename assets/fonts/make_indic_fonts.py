@@ -78,9 +78,9 @@ def places(font: TTFont) -> list[Place]:
               for other, more, higher, wide in again if other == name]  # fmt: skip
     exact += _roomier(font, tables)
     for name, *moved in exact:
-        steps = [round(value / step) for value in moved]
-        if any(steps):
-            found.add((name, *steps))  # type: ignore[arg-type]
+        aside, higher, wider = (round(value / step) for value in moved)
+        if aside or higher or wider:
+            found.add((name, aside, higher, wider))
     numbers = {name: number for number, name in enumerate(font.getGlyphOrder())}
     return sorted(found, key=lambda place: (numbers[place[0]], *place[1:]))
 

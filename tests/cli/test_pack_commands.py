@@ -7,18 +7,6 @@ import pytest
 
 from mobileapp.cli import main
 from mobileapp.journal import open_journal, prove
-from mobileapp.rehearsal import play
-from mobileapp.story_shelf import load_story
-
-
-@pytest.fixture
-def played(tmp_path) -> Path:
-    """A journal with the blank-sheet story in it."""
-    path = tmp_path / "played" / "journal.sqlite"
-    path.parent.mkdir()
-    with open_journal(path, make_id=lambda: "phone-a") as journal:
-        play(load_story("blank-sheet"), journal, lambda: "crane")
-    return path
 
 
 @pytest.fixture

@@ -17,18 +17,6 @@ from mobileapp.journal.store import read_journal
 from mobileapp.packs.copying import no_room
 from mobileapp.packs.errors import NoRoom
 from mobileapp.photos.safe_file import write_safely
-from mobileapp.rehearsal import play
-from mobileapp.story_shelf import load_story
-
-
-@pytest.fixture
-def played(tmp_path) -> Path:
-    """A journal with a whole job in it, in a folder of its own."""
-    path = tmp_path / "played" / "journal.sqlite"
-    path.parent.mkdir()
-    with open_journal(path, make_id=lambda: "phone-a") as journal:
-        play(load_story("blank-sheet"), journal, lambda: "crane")
-    return path
 
 
 @pytest.fixture
